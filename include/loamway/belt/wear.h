@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_BELT_WEAR_H
+#define LOAMWAY_BELT_WEAR_H
+
+// Tread-bar wear on the road: form after Archard (1953) and Schallamach and Turner (1960), every number an
+// assumption of this project (see README, "What is assumed").
+//   dh = sum over road pieces of w(surface) * km * F + k_turn * n90 * load^1.3
+//   F = (v / 25 km/h)^0.5 * (load ratio)^1.3 * clamp(exp(0.01 (T_surface - 50)), 0.5, 2.5)
+
+#include "loamway/base/surface.h"
+#include "loamway/base/units.h"
+#include "loamway/profile/machine.h"
+
+namespace loamway {
+
+struct WearRates {  // millimetres of mean bar height
+    double hard_mm_per_km = 4.0e-3;
+    double gravel_mm_per_km = 3.0e-3;
+    double earth_mm_per_km = 0.8e-3;
+    double field_mm_per_h = 0.0133;
+    [[nodiscard]] double mm_per_km(SurfaceClass c) const;
+};
+
+/// The factor F. `load_ratio` compares the heaviest track axle with the machine's first working state.
+[[nodiscard]] double wear_factor(Speed v, double load_ratio, Temperature surface);
+
+/// Millimetres for one stretch at one speed.
+[[nodiscard]] double wear_mm(SurfaceClass c, Length length, Speed v, double load_ratio, Temperature surface,
+                             const WearRates& rates = {});
+
+/// Scrub of one 90-degree turn on the given surface, by steering kind.
+[[nodiscard]] double turn_wear_mm(SurfaceClass c, const Machine& machine, double load_ratio,
+                                  const WearRates& rates = {});
+
+/// Millimetres as a share of what a set has between new and worn out.
+[[nodiscard]] double wear_share(double mm, const BeltGeometry& belts);
+/// Hours of field work that would wear as much.
+[[nodiscard]] double field_hours_equivalent(double mm, const WearRates& rates = {});
+
+}  // namespace loamway
+
+#endif

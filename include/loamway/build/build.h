@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_BUILD_BUILD_H
+#define LOAMWAY_BUILD_BUILD_H
+
+// From OpenStreetMap extracts to a region. Reading (RawMap) and making (assemble) are apart, so that
+// another reader can feed the same making.
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "loamway/base/file.h"
+#include "loamway/base/geo.h"
+#include "loamway/profile/recipe.h"
+#include "loamway/region/region.h"
+
+namespace loamway {
+
+/// Texts held once; index 0 is the empty text.
+class StringPool {
+public:
+    StringPool();
+    std::uint32_t add(std::string_view text);
+    [[nodiscard]] std::string_view get(std::uint32_t index) const;
+    [[nodiscard]] std::size_t size() const { return m_first.size() - 1; }
+    [[nodiscard]] const std::vector<std::uint32_t>& first() const { return m_first; }
+    [[nodiscard]] const std::vector<char>& bytes() const { return m_bytes; }
+
+private:
+    std::vector<std::uint32_t> m_first;
+    std::vector<char> m_bytes;
+    std::vector<std::uint32_t> m_table;  // open addressing, indices + 1
+};
+
+/// Tags as pairs of string indices into the pool.
+using RawTags = std::vector<std::pair<std::uint32_t, std::uint32_t>>;
+
+/// What a reader takes out of the extracts: only what a region can use, in the extract's order.
+struct RawMap {
+    StringPool strings;
+
+    struct Way {
+        std::int64_t id = 0;
+        std::uint32_t ref_first = 0;  // into refs
+        std::uint32_t ref_count = 0;
+        RawTags tags;
+    };
+    std::vector<Way> roads;       // is_drivable
+    std::vector<Way> areas;       // water, built-up, farmyard, parking, rest areas, power lines, rivers ...
+    std::vector<std::int64_t> refs;
+
+    struct Node {
+        std::int64_t id = 0;
+        GeoPoint point;
+        RawTags tags;
+    };
+    std::vector<Node> tagged_nodes;  // nodes that matter (barriers, fords, crossings, places, stop places ...)
+    std::vector<std::int64_t> node_ids;  // every node a kept way needs, ascending
+    std::vector<GeoPoint> node_points;   // beside node_ids; unset where the extract lacks the node
+    std::vector<bool> node_found;
+
+    struct Member {
+        char type = 'n';  // n, w, r
+        std::int64_t ref = 0;
+        std::uint32_t role = 0;
+    };
+    struct Relation {
+        std::int64_t id = 0;
+        std::vector<Member> members;
+        RawTags tags;
+    };
+    std::vector<Relation> restrictions;
+    std::vector<Relation> multipolygons;  // of kept area kinds
+
+    std::int64_t nodes_read = 0, ways_read = 0, relations_read = 0;
+    std::string map_date;                // newest of header timestamp and, without one, object timestamps
+    std::string source_digest;
+    std::vector<BuildCount> counts;
+};
+
+/// Reads .osm, .osm.bz2, .osm.gz and .osm.pbf through libosmium (plain local paths only). Errors: not_found,
+/// input (not an OSM file; no roads), io, damaged (cut-off file).
+[[nodiscard]] RawMap read_extract(const std::string& path, const Progress& progress);
+
+/// Makes the region: splits ways at junctions, reads surfaces, resolves restrictions, finds stop places,
+/// components, background and the snapping grid. Deterministic.
+[[nodiscard]] RegionData assemble(RawMap map, const Recipe& recipe, const std::string& name,
+                                  const Progress& progress);
+
+}  // namespace loamway
+
+#endif

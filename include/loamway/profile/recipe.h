@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_PROFILE_RECIPE_H
+#define LOAMWAY_PROFILE_RECIPE_H
+
+// A region's defaults: what holds in a part of the world and is not in its map.
+
+#include <optional>
+#include <string>
+
+#include "loamway/base/units.h"
+#include "loamway/text/value.h"
+
+namespace loamway {
+
+struct Recipe {
+    std::string name;                 // empty: no recipe given, every default assumed
+    std::string time_zone;            // empty: UTC, and said so
+    double odds_factor = 1.0;         // how likely untagged roads are hard: dense 1, mixed .85, sparse .55
+    bool drives_on_right = true;
+    std::string units = "metric";     // or "imperial": default for outputs
+    Length permit_from_width = Length::from_metres(3.0);   // assumption; a recipe names its source
+    Length escort_from_width = Length::from_metres(3.5);   // assumption
+    Length national_height = Length::from_metres(4.0);
+};
+
+/// Strict; unknown keys and words are input Errors with file and line.
+[[nodiscard]] Recipe read_recipe(const Value& document, const std::string& file);
+
+}  // namespace loamway
+
+#endif

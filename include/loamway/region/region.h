@@ -1,0 +1,238 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_REGION_REGION_H
+#define LOAMWAY_REGION_REGION_H
+
+// A built map: plain parallel arrays, the same when held in memory by the builder (RegionData) and when
+// read from a region file (Region). src/region/FORMAT.md gives the file byte by byte.
+//
+// Graph: an edge is an undirected piece of road between two graph nodes; each edge has two arcs, one a
+// direction. Whether a vehicle may use an arc is decided when a move is planned, from the edge's tag set.
+// Node n's arcs are arc_first[n] .. arc_first[n+1]-1. Nodes and edges are numbered by the builder; a
+// region file is valid only as a whole.
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "loamway/base/file.h"
+#include "loamway/base/geo.h"
+#include "loamway/base/ids.h"
+#include "loamway/base/surface.h"
+
+namespace loamway {
+
+struct ArcRecord {
+    std::uint32_t head;       // node
+    std::uint32_t length_dm;  // of the whole edge
+    std::uint32_t edge;
+    std::uint32_t reversed;  // 0: along the edge, 1: against it
+};
+
+/// Bits of EdgeRecord::flags.
+namespace edge_flag {
+constexpr std::uint8_t known = 1;      // the surface class is known (one recognised surface value)
+constexpr std::uint8_t built_up = 2;   // inside a built-up area
+constexpr std::uint8_t bridge = 4;
+constexpr std::uint8_t tunnel = 8;
+constexpr std::uint8_t ford = 16;      // ford on the way itself
+constexpr std::uint8_t side_way = 32;  // track or service road: a mouth where a machine may stand
+}  // namespace edge_flag
+
+struct EdgeRecord {
+    std::uint32_t tail;         // node the edge leaves in the direction of the OSM way
+    std::uint32_t head;
+    std::uint32_t length_dm;
+    std::uint32_t tag_set;
+    std::uint32_t name;         // string index of "name" or "ref", 0 = none
+    std::uint32_t reason;       // string index: why the surface is read as it is
+    std::uint32_t shape_first;  // byte offset into shapes; the next edge's offset ends it
+    SurfaceOdds odds;           // 3 bytes
+    std::uint8_t flags;
+};
+
+/// A graph node whose own OSM tags matter: barrier, ford, level crossing, height restrictor ...
+struct NodeTagRecord {
+    std::uint32_t node;  // ascending
+    std::uint32_t tag_set;
+};
+
+/// "No way on from `edges` in this order": the first edge, intermediate edges (via ways), the last edge.
+struct RestrictionRecord {
+    std::uint32_t edge_first;  // range in restriction_edges
+    std::uint32_t edge_count;  // >= 2; exactly 2 for a restriction via a node
+    std::uint32_t via_node;    // node between the first two edges
+    std::uint32_t only;        // 0: no_*, 1: only_*
+    std::uint32_t tag_set;     // tags of the relation (restriction, except, restriction:hgv, conditional ...)
+};
+
+enum class StopPlaceKind : std::uint32_t {
+    rest_area = 0, services = 1, parking = 2, lay_by = 3, yard = 4, passing_place = 5, side_way = 6
+};
+/// Bits of StopPlaceRecord::flags.
+namespace stop_flag {
+constexpr std::uint32_t ask_permission = 1;  // on private or business ground
+constexpr std::uint32_t short_stop = 2;      // passing place: a short stop only
+constexpr std::uint32_t dead_end = 4;        // side way that is backed out of, not driven through
+constexpr std::uint32_t soft_ground = 8;     // gravel or earth under the machine
+constexpr std::uint32_t right_forward = 16;  // right-hand side when driving along the edge
+constexpr std::uint32_t left_forward = 32;   // left-hand side when driving along the edge
+constexpr std::uint32_t near_school = 64;    // within 200 m of a school: not in school hours
+}  // namespace stop_flag
+
+/// A place to stand. Mapped places and named points lie beside `edge` at `offset_dm` along it. For a mouth
+/// of a side way (kind side_way) `edge` is the side way itself, entered at its tail (offset 0 side) or at
+/// its head as `offset_dm` says (0 or the edge's length), and `usable_dm` is how far it can be entered.
+struct StopPlaceRecord {
+    std::int32_t lat_e7;
+    std::int32_t lon_e7;
+    std::uint32_t edge;
+    std::uint32_t offset_dm;
+    StopPlaceKind kind;
+    std::uint32_t flags;
+    std::uint32_t usable_dm;
+    std::int32_t score;
+    std::uint32_t name;    // string index, 0 = none
+    std::uint32_t reason;  // string index: how the score came about
+    std::int64_t osm_id;   // way or node it was found from; negative: a node
+};
+
+enum class PlaceKind : std::uint32_t {
+    city = 0, town = 1, village = 2, hamlet = 3, suburb = 4, locality = 5, farm = 6, other = 7
+};
+struct PlaceRecord {
+    std::int32_t lat_e7;
+    std::int32_t lon_e7;
+    PlaceKind kind;
+    std::uint32_t name;
+};
+
+enum class BackgroundKind : std::uint32_t {
+    water_area = 0, built_up_area = 1, river_line = 2, railway_line = 3, building_near_road = 4, forest_area = 5
+};
+struct BackgroundRecord {
+    BackgroundKind kind;
+    std::uint32_t point_first;  // range in background_points
+    std::uint32_t point_count;
+    std::uint32_t name;
+};
+
+/// What the build met and could not use, by name ("ways without nodes": 3). Kept for `region info`.
+struct BuildCount {
+    std::string what;
+    std::int64_t count = 0;
+};
+
+/// Facts about the region as a whole; stored as JSON text in the file.
+struct RegionMeta {
+    std::string name;
+    std::string map_date;   // RFC 3339 date or time; empty when the extract does not say
+    std::string time_zone = "UTC";
+    bool time_zone_assumed = true;
+    std::string attribution;
+    std::string source_digest;  // of the extract's bytes
+    std::string recipe;         // name of the recipe used
+    double odds_factor = 1.0;   // recipe: dense 1, mixed .85, sparse .55
+    bool drives_on_right = true;
+    std::vector<BuildCount> counts;
+};
+
+/// The arrays, wherever they live. Cheap to copy; valid as long as their owner.
+struct RegionView {
+    std::span<const std::int32_t> node_lat;
+    std::span<const std::int32_t> node_lon;
+    std::span<const std::uint32_t> arc_first;  // node count + 1
+    std::span<const ArcRecord> arcs;
+    std::span<const EdgeRecord> edges;
+    std::span<const std::int64_t> edge_way;    // OSM way id of each edge
+    std::span<const std::int64_t> node_osm;    // OSM node id of each node
+    std::span<const std::uint32_t> component;  // of each node; 0 is the largest
+    std::span<const NodeTagRecord> node_tags;
+    std::span<const std::uint32_t> tag_set_first;  // tag set count + 1, into tag_set_strings
+    std::span<const std::uint32_t> tag_set_strings;  // key, value, key, value ... as string indices
+    std::span<const std::uint32_t> string_first;     // string count + 1, byte offsets; string 0 is empty
+    std::span<const char> string_bytes;
+    std::span<const std::uint8_t> shapes;  // per edge: zigzag varint (dlat, dlon) pairs of the inner points
+    std::span<const RestrictionRecord> restrictions;
+    std::span<const std::uint32_t> restriction_edges;
+    std::span<const StopPlaceRecord> stop_places;
+    std::span<const PlaceRecord> places;
+    std::span<const BackgroundRecord> background;
+    std::span<const std::int32_t> background_points;  // lat, lon, lat, lon ...
+    std::span<const std::int32_t> grid_header;  // min_lat, min_lon, cell size (1e-7 degree), rows, columns
+    std::span<const std::uint32_t> grid_first;  // rows*columns + 1, into grid_edges
+    std::span<const std::uint32_t> grid_edges;  // edges whose bounding box touches the cell
+
+    [[nodiscard]] std::size_t node_count() const { return node_lat.size(); }
+    [[nodiscard]] std::size_t edge_count() const { return edges.size(); }
+    [[nodiscard]] GeoPoint node_point(NodeId n) const { return {node_lat[n.index()], node_lon[n.index()]}; }
+    [[nodiscard]] std::string_view string(std::uint32_t index) const {
+        return {string_bytes.data() + string_first[index], string_first[index + 1] - string_first[index]};
+    }
+    [[nodiscard]] std::size_t tag_set_count() const { return tag_set_first.size() - 1; }
+    /// All points of an edge, tail to head, both ends included.
+    [[nodiscard]] std::vector<GeoPoint> edge_points(EdgeId e) const;
+};
+
+/// The arrays as the builder makes them.
+struct RegionData {
+    RegionMeta meta;
+    std::vector<std::int32_t> node_lat, node_lon;
+    std::vector<std::uint32_t> arc_first;
+    std::vector<ArcRecord> arcs;
+    std::vector<EdgeRecord> edges;
+    std::vector<std::int64_t> edge_way, node_osm;
+    std::vector<std::uint32_t> component;
+    std::vector<NodeTagRecord> node_tags;
+    std::vector<std::uint32_t> tag_set_first, tag_set_strings, string_first;
+    std::vector<char> string_bytes;
+    std::vector<std::uint8_t> shapes;
+    std::vector<RestrictionRecord> restrictions;
+    std::vector<std::uint32_t> restriction_edges;
+    std::vector<StopPlaceRecord> stop_places;
+    std::vector<PlaceRecord> places;
+    std::vector<BackgroundRecord> background;
+    std::vector<std::int32_t> background_points;
+    std::vector<std::int32_t> grid_header;
+    std::vector<std::uint32_t> grid_first, grid_edges;
+
+    [[nodiscard]] RegionView view() const;
+};
+
+/// An open region file. Thread-safe to read; cheap to move.
+class Region {
+public:
+    /// Reads header and table, checks them and every index (about a nanosecond an arc). A file that is cut
+    /// short, flipped in its header, of another version or byte order gives a damaged Error in one line.
+    static Region open(const std::string& path);
+    /// Takes over a builder's arrays without a file (tests).
+    static Region from_data(RegionData data);
+
+    [[nodiscard]] const RegionView& view() const { return m_view; }
+    [[nodiscard]] const RegionMeta& meta() const { return m_meta; }
+    [[nodiscard]] const std::string& digest() const { return m_digest; }  // of the file's sections, hex
+    [[nodiscard]] const std::string& path() const { return m_path; }
+
+private:
+    std::shared_ptr<const void> m_owner;
+    RegionView m_view;
+    RegionMeta m_meta;
+    std::string m_digest;
+    std::string m_path;
+};
+
+/// Writes the file whole or not at all.
+void write_region(const RegionData& data, const std::string& path);
+
+/// Recomputes every section's checksum. A damaged Error names the first section that does not match.
+void verify_region(const std::string& path);
+
+/// Delta coding of the inner points of an edge (used by the builder).
+void append_shape(std::vector<std::uint8_t>& shapes, GeoPoint tail, std::span<const GeoPoint> inner);
+
+}  // namespace loamway
+
+#endif
