@@ -115,8 +115,8 @@ enum class BackgroundKind : std::uint32_t {
 };
 struct BackgroundRecord {
     BackgroundKind kind;
-    std::uint32_t point_first;  // range in background_points
-    std::uint32_t point_count;
+    std::uint32_t point_first;  // in points: point i of background_points is numbers 2 i and 2 i + 1
+    std::uint32_t point_count;  // at least 1
     std::uint32_t name;
 };
 
