@@ -7,6 +7,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "loamway/base/surface.h"
@@ -19,20 +20,21 @@ namespace loamway {
 enum class Steering { differential, articulated, rear_wheel };
 [[nodiscard]] std::string_view name_of(Steering s);  // "rear-wheel"
 
+/// Heights and thicknesses of a new belt; `worn_height` is the bar height at which a belt is replaced.
 struct BeltGeometry {
     int count = 2;
     Length belt_length, width, bar_height, bar_thickness, worn_height, carcass, ground_run;
-    double fill = 0.35;    // tip area over gross area of the tread
+    double fill = 0.35;  // tip area over gross area of the tread
     int mid_rollers = 4;
-    Length contact;        // engaged length under one wheel (models/belt.md l_c)
+    Length contact;  // engaged length under one wheel
 };
 
 /// What hangs on the machine, or how full it is: each state has its own mass and size.
 struct WorkingState {
     std::string name;
     Mass mass;
-    std::vector<Mass> axles;   // per axle, front to rear; track axles and wheel axles
-    std::vector<bool> tracked; // beside axles: true where the axle runs on belts (default all)
+    std::vector<Mass> axles;    // per axle, front to rear; track axles and wheel axles
+    std::vector<bool> tracked;  // beside axles: true where the axle runs on belts (default all)
     Length width, height, length;
     Mass towed;
     Length towed_length;
@@ -48,16 +50,31 @@ struct Machine {
     bool agricultural = true;
     Power engine;
     Steering steering = Steering::differential;
-    Speed top, hard, gravel, earth;   // chosen driving speeds by surface
+    Speed top, hard, gravel, earth;  // chosen driving speeds by surface
     BeltGeometry belts;
     std::vector<WorkingState> states;  // at least one; the first is the default
     std::vector<std::string> phones;   // printed on the sheet as given
+    /// Keys left out of the document, dotted ("belts.fill"), where defaults stand.
+    std::vector<std::string> assumed;
 
     [[nodiscard]] Speed speed_on(SurfaceClass c) const;
     /// Throws an input Error naming the known states.
-    [[nodiscard]] const WorkingState& state(const std::string& name) const;
+    [[nodiscard]] const WorkingState& state(const std::string& wanted) const;
+    /// The combination as road rules see it: machine and what it tows, with the heaviest track axle.
     [[nodiscard]] VehicleView vehicle(const WorkingState& s) const;
 };
+
+/// Reads a machine document. Needed: `[belts] count, length_mm, width_mm` and at least one `[[state]]` with
+/// `mass_kg, width_m, height_m, length_m` (`name` from the second one on). Defaults, all assumptions:
+///   name = the file's name, agricultural = true, steering = "differential", engine_kw = 15 per tonne of the
+///   first state, phones = []
+///   [speed_kmh] top = 40, hard = top, gravel = 30, earth = 15 (none above top)
+///   [belts] bar_mm = 55, bar_thickness_mm = bar_mm, worn_mm = 0.27 bar_mm, carcass_mm = 30, fill = 0.35,
+///           ground_run_mm = 0.28 length_mm, mid_rollers = 4, contact_mm = 150
+///   [[state]] name = "bare", axle_kg = the mass shared by the track axles (one for two belts), tracked = all
+///             true, towed_kg = 0 and towed_length_m = 0 (both or none)
+/// `axle_kg` adds up to the machine's own mass within 5 %; as many axles are tracked as there are pairs of
+/// belts.
 [[nodiscard]] Machine read_machine(const Value& document, const std::string& file);
 
 /// Truck and low-bed as one combination: what it weighs and measures empty; what it may carry.
@@ -65,18 +82,23 @@ struct LowBed {
     std::string name = "assumed low-bed";
     Mass empty_mass = Mass::from_tonnes(18.5);
     Length length = Length::from_metres(16.5), width = Length::from_metres(2.55);
-    Length height_empty = Length::from_metres(3.6);   // the truck's own cab
+    Length height_empty = Length::from_metres(3.6);  // the truck's own cab
     Length deck_height = Length::from_metres(0.9);
     Mass max_load = Mass::from_tonnes(30);
     Mass axle_limit = Mass::from_tonnes(10);
-    std::optional<std::string> base;   // place name or LAT,LON; empty running is routed from there
-    Length empty_run = Length::from_km(20);  // to the pick-up and back from the drop, each, when no base is named
+    std::optional<std::string> base;  // place name or LAT,LON; empty running is routed from there
+    /// To the pick-up and back from the drop, each, when no base is named.
+    Length empty_run = Length::from_km(20);
     Speed empty_speed = Speed::from_kmh(65), loaded_speed = Speed::from_kmh(55);
     bool assumed = true;
     [[nodiscard]] VehicleView vehicle_empty() const;
-    /// Loaded: own and machine mass, larger width, machine height on the deck.
+    /// Loaded: own and machine mass, larger width, machine height on the deck. The heaviest axle is taken
+    /// to grow evenly from 0.4 of the empty mass to the axle limit at full load (assumption).
     [[nodiscard]] VehicleView vehicle_loaded(const WorkingState& s) const;
 };
+/// Reads a low-bed document; every key may be left out, and the struct above states the defaults:
+///   name, empty_kg, max_load_kg, axle_limit_kg, length_m, width_m, height_m, deck_height_m,
+///   base or empty_run_km, [speed_kmh] empty, loaded
 [[nodiscard]] LowBed read_low_bed(const Value& document, const std::string& file);
 
 /// What is known of the belts on this machine now.
@@ -84,14 +106,17 @@ struct BeltsNow {
     enum class Condition { not_run_in, run_in, washed };
     Condition condition = Condition::run_in;
     bool condition_assumed = true;
-    std::optional<double> hours;       // unknown: run-in belts are taken as past the first hundred hours
-    Length since_lube;                 // driven since the last lubrication
+    std::optional<double> hours;  // unknown: run-in belts are taken as past the first hundred hours
+    Length since_lube;            // driven since the last lubrication
     bool since_lube_assumed = true;
     bool preconditioned = false;
     std::optional<Length> bar_height;  // measured now
-    /// Under 100 h, washed, not run in: lubricate before the start.
+    /// Under 100 h, washed, not run in: lubricate before the start. (Frozen ground asks for it too, but
+    /// that is a matter of the conditions.)
     [[nodiscard]] bool needs_start_lube() const;
 };
+
+[[nodiscard]] std::string_view name_of(BeltsNow::Condition c);  // "new", "run-in", "washed"
 
 enum class Ground { dry, dusty, moist, wet, frozen };
 [[nodiscard]] std::string_view name_of(Ground g);
@@ -100,7 +125,7 @@ struct Conditions {
     bool air_assumed = true;
     Ground ground = Ground::dry;
     bool ground_assumed = true;
-    double sun = 0.5;   // 0 night or overcast .. 1 clear noon
+    double sun = 0.5;  // 0 night or overcast .. 1 clear noon
     bool sun_assumed = true;
 };
 

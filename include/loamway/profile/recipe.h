@@ -2,7 +2,10 @@
 #ifndef LOAMWAY_PROFILE_RECIPE_H
 #define LOAMWAY_PROFILE_RECIPE_H
 
-// A region's defaults: what holds in a part of the world and is not in its map.
+// A region's defaults: what holds in a part of the world and is not in its map. Keys of the document
+// (regions/*.toml), each with the default below:
+//   name, time_zone, odds_factor, drives_on_right, units = "metric|imperial",
+//   permit_from_width_m, escort_from_width_m, daylight_from_width_m, national_height_m
 
 #include <optional>
 #include <string>
@@ -13,13 +16,14 @@
 namespace loamway {
 
 struct Recipe {
-    std::string name;                 // empty: no recipe given, every default assumed
-    std::string time_zone;            // empty: UTC, and said so
-    double odds_factor = 1.0;         // how likely untagged roads are hard: dense 1, mixed .85, sparse .55
+    std::string name;          // empty: no recipe given, every default assumed
+    std::string time_zone;     // empty: UTC, and said so
+    double odds_factor = 1.0;  // how likely untagged roads are hard: dense 1, mixed .85, sparse .55
     bool drives_on_right = true;
-    std::string units = "metric";     // or "imperial": default for outputs
-    Length permit_from_width = Length::from_metres(3.0);   // assumption; a recipe names its source
-    Length escort_from_width = Length::from_metres(3.5);   // assumption
+    std::string units = "metric";                         // or "imperial": default for outputs
+    Length permit_from_width = Length::from_metres(3.0);  // assumption; a recipe names its source
+    Length escort_from_width = Length::from_metres(3.5);  // assumption
+    std::optional<Length> daylight_from_width;            // none: no rule known
     Length national_height = Length::from_metres(4.0);
 };
 
