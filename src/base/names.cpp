@@ -136,4 +136,18 @@ std::string valid_utf8(std::string_view text) {
     return out;
 }
 
+bool is_utf8(std::string_view text) {
+    for (std::size_t i = 0; i < text.size();) {
+        if (static_cast<unsigned char>(text[i]) < 0x80) {
+            ++i;
+            continue;
+        }
+        const Utf8Step step = next_utf8(text, i);
+        if (!step.code_point)
+            return false;
+        i += step.bytes;
+    }
+    return true;
+}
+
 }  // namespace loamway

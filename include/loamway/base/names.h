@@ -22,6 +22,8 @@ namespace loamway {
 /// Replaces control characters, bidirectional overrides and invalid UTF-8 so that a stranger's name
 /// cannot move the cursor or reorder a line.
 [[nodiscard]] std::string printable(std::string_view text);
+/// Well-formed UTF-8: no overlong forms, no surrogates, nothing above U+10FFFF.
+[[nodiscard]] bool is_utf8(std::string_view text);
 /// Replaces only what is no UTF-8, for outputs that escape control characters themselves.
 [[nodiscard]] std::string valid_utf8(std::string_view text);
 
