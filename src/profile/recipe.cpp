@@ -27,6 +27,7 @@ Recipe read_recipe(const Value& document, const std::string& file) {
     Recipe r;
     r.name = t.require_text("name");
     r.time_zone = read_zone(t);
+    r.attribution = t.text("attribution").value_or("");
     r.odds_factor = t.number_or("odds_factor", r.odds_factor, {0.05, 20});
     r.drives_on_right = t.boolean("drives_on_right").value_or(r.drives_on_right);
     if (const auto units = t.word("units", {"metric", "imperial"}))

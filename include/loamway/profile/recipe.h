@@ -4,7 +4,7 @@
 
 // A region's defaults: what holds in a part of the world and is not in its map. Keys of the document
 // (regions/*.toml), each with the default below:
-//   name, time_zone, odds_factor, drives_on_right, units = "metric|imperial",
+//   name, time_zone, attribution, odds_factor, drives_on_right, units = "metric|imperial",
 //   permit_from_width_m, escort_from_width_m, daylight_from_width_m, national_height_m
 
 #include <optional>
@@ -18,6 +18,7 @@ namespace loamway {
 struct Recipe {
     std::string name;          // empty: no recipe given, every default assumed
     std::string time_zone;     // empty: UTC, and said so
+    std::string attribution;   // whose map data it is; empty: the OpenStreetMap contributors
     double odds_factor = 1.0;  // how likely untagged roads are hard: dense 1, mixed .85, sparse .55
     bool drives_on_right = true;
     std::string units = "metric";                         // or "imperial": default for outputs
