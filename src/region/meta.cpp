@@ -1,0 +1,71 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "meta.h"
+
+#include <utility>
+
+#include "loamway/text/table.h"
+#include "loamway/text/value.h"
+
+namespace loamway {
+namespace {
+
+// Counts pass through doubles on their way in and must stay exact.
+constexpr double max_count = 9007199254740991.0;  // 2^53 - 1
+constexpr double max_odds_factor = 1000.0;
+
+}  // namespace
+
+std::string meta_to_json(const RegionMeta& meta) {
+    Value counts{Value::Array{}};
+    for (const BuildCount& c : meta.counts) {
+        Value item;
+        item.set("what", c.what);
+        item.set("count", c.count);
+        counts.as_array()->push_back(std::move(item));
+    }
+    Value v;
+    v.set("name", meta.name);
+    v.set("map_date", meta.map_date);
+    v.set("time_zone", meta.time_zone);
+    v.set("time_zone_assumed", meta.time_zone_assumed);
+    v.set("attribution", meta.attribution);
+    v.set("source_digest", meta.source_digest);
+    v.set("recipe", meta.recipe);
+    v.set("odds_factor", meta.odds_factor);
+    v.set("drives_on_right", meta.drives_on_right);
+    v.set("counts", std::move(counts));
+    return to_json(v);
+}
+
+RegionMeta meta_from_json(std::string_view text, const std::string& name) {
+    const Value value = parse_json(text, name, {.bytes = max_meta_bytes, .depth = 8});
+    Table t(value, name);
+    const auto flag = [&t](std::string_view key) {
+        const std::optional<bool> b = t.boolean(key);
+        if (!b)
+            throw t.error_at(key, "a fact is missing");
+        return *b;
+    };
+    RegionMeta m;
+    m.name = t.require_text("name");
+    m.map_date = t.require_text("map_date");
+    m.time_zone = t.require_text("time_zone");
+    m.time_zone_assumed = flag("time_zone_assumed");
+    m.attribution = t.require_text("attribution");
+    m.source_digest = t.require_text("source_digest");
+    m.recipe = t.require_text("recipe");
+    m.odds_factor = t.require_number("odds_factor", {0.0, max_odds_factor});
+    m.drives_on_right = flag("drives_on_right");
+    for (Table& c : t.tables("counts")) {
+        const std::string what = c.require_text("what");
+        const std::optional<std::int64_t> count = c.integer("count", {-max_count, max_count});
+        if (!count)
+            throw c.error_at("count", "a count is missing");
+        c.finish();
+        m.counts.push_back({what, *count});
+    }
+    t.finish();
+    return m;
+}
+
+}  // namespace loamway
