@@ -38,6 +38,7 @@ public:
     [[nodiscard]] const std::string& what_to_do() const { return m_what_to_do; }
     [[nodiscard]] const ErrorPlace& place() const { return m_place; }
     /// "FILE:LINE: what is wrong (what to do)", always one line; control characters are replaced.
+    /// place().item is for records: a message that needs it says it in its own words.
     [[nodiscard]] const char* what() const noexcept override { return m_line.c_str(); }
 
 private:

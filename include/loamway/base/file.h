@@ -24,7 +24,8 @@ void require_plain_path(const std::string& path);
 /// failure the temporary file is gone, an older file is untouched, and an io Error says why.
 void write_file(const std::string& path, std::string_view bytes);
 
-/// The same for a file made in pieces.
+/// The same for a file made in pieces. Follows symbolic links: the file behind them is replaced. Refuses
+/// folders, devices and pipes (write_file writes straight into the latter two).
 class AtomicFile {
 public:
     explicit AtomicFile(std::string path);
@@ -33,7 +34,8 @@ public:
     ~AtomicFile();  // removes the temporary file unless committed
     void write(std::span<const std::byte> bytes);
     void commit();
-    /// For libraries that write by name: the temporary path. commit() then fsyncs and renames it.
+    /// For libraries that write by name: the temporary path, with the ending of the final one. commit() then
+    /// fsyncs and renames it.
     [[nodiscard]] const std::string& temporary_path() const { return m_temporary; }
 
 private:

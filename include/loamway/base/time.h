@@ -53,6 +53,7 @@ private:
 };
 
 /// "2026-07-14T14:00[:00][Z|+02:00]"; without an offset the time is local to `zone`. Input Error otherwise.
+/// Fractions of a second are read and dropped.
 [[nodiscard]] Instant parse_time(std::string_view text, const TimeZone& zone);
 /// RFC 3339 with the zone's offset, or with Z for UTC: "2026-07-14T14:00:00+02:00".
 [[nodiscard]] std::string format_rfc3339(Instant t, const TimeZone& zone);

@@ -3,7 +3,8 @@
 #define LOAMWAY_TEXT_TABLE_H
 
 // Reads a table (TOML table or JSON object) key by key and then complains about any key nobody asked for,
-// naming the nearest known one. Every fault is an input Error "FILE:LINE: ...".
+// naming the nearest known one. Every fault is an input Error "FILE:LINE: ...". A key whose value is null
+// (JSON only) counts as absent. Elements of lists are counted from 1 in messages: state[1].mass_kg.
 
 #include <functional>
 #include <memory>

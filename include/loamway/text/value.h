@@ -4,7 +4,8 @@
 
 // A tree of values as read from JSON or TOML, each with the line it came from. Objects keep the order of
 // their keys. Reading is strict (UTF-8, no duplicate keys, no NaN or infinity) and limited in size and
-// depth; every fault is an input Error with file and line.
+// depth; every fault is an input Error with file and line, except a document beyond the size limit: a limit
+// Error.
 
 #include <cstddef>
 #include <cstdint>
@@ -62,15 +63,16 @@ private:
 
 struct TextLimits {
     std::size_t bytes = std::size_t{64} << 20;
-    int depth = 64;
+    int depth = 64;  // lists and tables within each other; in TOML every dot of a key counts too
 };
 
-/// `name` is what messages call the document.
+/// `name` is what messages call the document. Whole numbers beyond 64 bits become the nearest double.
 [[nodiscard]] Value parse_json(std::string_view text, const std::string& name, TextLimits limits = {});
 /// TOML 1.0. Dates and times become text in RFC 3339 form.
 [[nodiscard]] Value parse_toml(std::string_view text, const std::string& name, TextLimits limits = {});
-/// Shortest text that reads back to the same doubles; UTF-8 unescaped; no trailing newline.
-/// indent < 0: one line. Short arrays of numbers stay on one line.
+/// Shortest text that reads back to the same doubles (5.0 is written 5); UTF-8 unescaped; no trailing
+/// newline. Internal Error for NaN or infinity; bytes that are no UTF-8 become U+FFFD. indent < 0: one line.
+/// Short arrays of numbers stay on one line.
 [[nodiscard]] std::string to_json(const Value& value, int indent = -1);
 
 }  // namespace loamway
