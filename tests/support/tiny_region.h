@@ -239,7 +239,7 @@ private:
             return n;
         };
         for (const EdgeRecord& r : m_data.edges) {
-            const auto [low, high] = std::minmax(find(r.tail), find(r.head));
+            const auto [low, high] = std::minmax({find(r.tail), find(r.head)});
             root[high] = low;
         }
         std::map<std::uint32_t, std::uint64_t> length;
