@@ -141,7 +141,8 @@ void read_axles(Table& t, WorkingState& s, int belts, std::vector<std::string>& 
     const auto on_belts = static_cast<std::size_t>(std::count(s.tracked.begin(), s.tracked.end(), true));
     if (on_belts != track_axles)
         throw t.error_at(tracked != nullptr ? "tracked" : "axle_kg",
-                         fmt::format("{} belts stand on {} axles, not on {}", belts, track_axles, on_belts),
+                         fmt::format("{} belts mean {} track {}, not {}", belts, track_axles,
+                                     track_axles == 1 ? "axle" : "axles", on_belts),
                          "say which axles run on belts: tracked = [true, false]");
 }
 
