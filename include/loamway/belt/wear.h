@@ -6,6 +6,10 @@
 // assumption of this project (see README, "What is assumed").
 //   dh = sum over road pieces of w(surface) * km * F + k_turn * n90 * load^1.3
 //   F = (v / 25 km/h)^0.5 * (load ratio)^1.3 * clamp(exp(0.01 (T_surface - 50)), 0.5, 2.5)
+//   k_turn = w(surface) * (theta a / 4) / (1000 slip) * xi
+// k_turn compares the mean slide under a belt that turns by theta about the middle of its flat run a with the
+// slip of driving straight on; xi says how much harder full sliding is on the rubber. Pure functions, safe to
+// call from any thread.
 
 #include "loamway/base/surface.h"
 #include "loamway/base/units.h"
@@ -21,18 +25,22 @@ struct WearRates {  // millimetres of mean bar height
     [[nodiscard]] double mm_per_km(SurfaceClass c) const;
 };
 
-/// The factor F. `load_ratio` compares the heaviest track axle with the machine's first working state.
+/// Heaviest track axle of a working state against that of the machine's first one.
+[[nodiscard]] double load_ratio(const Machine& machine, const WorkingState& state);
+
+/// The factor F. `load_ratio` as above; `surface` is the bar's surface temperature. Zero speed wears nothing.
 [[nodiscard]] double wear_factor(Speed v, double load_ratio, Temperature surface);
 
 /// Millimetres for one stretch at one speed.
 [[nodiscard]] double wear_mm(SurfaceClass c, Length length, Speed v, double load_ratio, Temperature surface,
                              const WearRates& rates = {});
 
-/// Scrub of one 90-degree turn on the given surface, by steering kind.
+/// Scrub of one 90-degree turn on the given surface, by steering kind. Practice counts sharp turns on hard
+/// surface; on loose ground the ground gives way first, and the figure is an upper bound.
 [[nodiscard]] double turn_wear_mm(SurfaceClass c, const Machine& machine, double load_ratio,
                                   const WearRates& rates = {});
 
-/// Millimetres as a share of what a set has between new and worn out.
+/// Millimetres as a share of what a set has between new and worn out; needs bar_height above worn_height.
 [[nodiscard]] double wear_share(double mm, const BeltGeometry& belts);
 /// Hours of field work that would wear as much.
 [[nodiscard]] double field_hours_equivalent(double mm, const WearRates& rates = {});
