@@ -143,22 +143,37 @@ Foot foot_on_short(Degrees p, Degrees a, Degrees b) {
     return {distance_m(p, foot), fraction, foot};
 }
 
-/// A long straight (a ferry, as a rule) is cut into pieces of its geodesic that are short enough.
+/// The best foot on `pieces` equal pieces of the part of a geodesic between two fractions of its length.
+Foot foot_on_pieces(Degrees p, const GeographicLib::GeodesicLine& line, double from, double to, int pieces) {
+    const auto position = [&](double fraction) {
+        Degrees d{};
+        line.Position(line.Distance() * fraction, d.lat, d.lon);
+        return d;
+    };
+    Foot best{0.0, -1.0, {}};
+    Degrees start = position(from);
+    const double step = (to - from) / pieces;
+    for (int i = 0; i < pieces; ++i) {
+        const Degrees end = position(from + step * (i + 1));
+        const Foot foot = foot_on_short(p, start, end);
+        if (best.fraction < 0.0 || foot.distance < best.distance)
+            best = {foot.distance, from + step * (i + foot.fraction), foot.point};
+        start = end;
+    }
+    return best;
+}
+
+/// A long straight (a ferry, as a rule) is cut into pieces of its geodesic. A straight of 9 km on the plane
+/// lies up to some metres beside the geodesic, so the pieces around the best one are cut again, finely.
 Foot foot_on_long(Degrees p, Degrees a, Degrees b) {
     const GeographicLib::GeodesicLine line = wgs84().InverseLine(a.lat, a.lon, b.lat, b.lon);
     const int pieces = std::max(1, static_cast<int>(std::ceil(line.Distance() / (0.9 * longest_local_m))));
-    Foot best{0.0, -1.0, a};
-    Degrees from = a;
-    for (int i = 0; i < pieces; ++i) {
-        Degrees to = b;
-        if (i + 1 < pieces)
-            line.Position(line.Distance() * (i + 1) / pieces, to.lat, to.lon);
-        const Foot foot = foot_on_short(p, from, to);
-        if (best.fraction < 0.0 || foot.distance < best.distance)
-            best = {foot.distance, (i + foot.fraction) / pieces, foot.point};
-        from = to;
-    }
-    return best;
+    const double around = 1.0 / pieces;
+    const Foot coarse = foot_on_pieces(p, line, 0.0, 1.0, pieces);
+    Foot fine = foot_on_pieces(p, line, std::max(0.0, coarse.fraction - around),
+                               std::min(1.0, coarse.fraction + around), 64);
+    fine.fraction = std::clamp(fine.fraction, 0.0, 1.0);
+    return fine;
 }
 
 std::string_view trimmed(std::string_view text) {
@@ -170,7 +185,7 @@ std::string_view trimmed(std::string_view text) {
 
 /// A plain decimal number that fills the text: no exponent, no "nan", no locale.
 std::optional<double> plain_decimal(std::string_view text) {
-    if (text.starts_with('+'))
+    if (text.starts_with('+') && !text.starts_with("+-"))
         text.remove_prefix(1);
     if (text.empty() || text.find_first_not_of("-.0123456789") != std::string_view::npos)
         return std::nullopt;

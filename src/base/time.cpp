@@ -36,7 +36,7 @@ const date::tzdb& zone_database() {
 const date::time_zone* find_zone(const std::string& name) {
     const date::tzdb& database = zone_database();
     try {
-        return database.locate_zone(name);
+        return date::locate_zone(name);
     } catch (const std::exception&) {
         std::vector<std::string_view> names;
         names.reserve(database.zones.size());
