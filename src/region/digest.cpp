@@ -23,7 +23,8 @@ std::string digest_of_file(const std::string& path) {
         const int why = errno;
         if (why == ENOENT)
             throw Error(ErrorKind::not_found, "no such file", "check the path", {path, {}, {}});
-        throw Error(ErrorKind::io, "cannot be opened: " + std::generic_category().message(why), "", {path, {}, {}});
+        throw Error(ErrorKind::io, "cannot be opened: " + std::generic_category().message(why), "",
+                    {path, {}, {}});
     }
     const std::unique_ptr<XXH3_state_t, decltype(&XXH3_freeState)> state(XXH3_createState(), &XXH3_freeState);
     if (!state)

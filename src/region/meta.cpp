@@ -12,6 +12,7 @@ namespace {
 // Counts pass through doubles on their way in and must stay exact.
 constexpr double max_count = 9007199254740991.0;  // 2^53 - 1
 constexpr double max_odds_factor = 1000.0;
+constexpr double max_metres = 1000.0;
 
 }  // namespace
 
@@ -33,6 +34,11 @@ std::string meta_to_json(const RegionMeta& meta) {
     v.set("recipe", meta.recipe);
     v.set("odds_factor", meta.odds_factor);
     v.set("drives_on_right", meta.drives_on_right);
+    v.set("units", meta.units);
+    v.set("permit_from_width_m", meta.permit_from_width_m);
+    v.set("escort_from_width_m", meta.escort_from_width_m);
+    v.set("daylight_from_width_m", meta.daylight_from_width_m ? Value(*meta.daylight_from_width_m) : Value());
+    v.set("national_height_m", meta.national_height_m);
     v.set("counts", std::move(counts));
     return to_json(v);
 }
@@ -56,6 +62,14 @@ RegionMeta meta_from_json(std::string_view text, const std::string& name) {
     m.recipe = t.require_text("recipe");
     m.odds_factor = t.require_number("odds_factor", {0.0, max_odds_factor});
     m.drives_on_right = flag("drives_on_right");
+    const std::optional<std::size_t> units = t.word("units", {"metric", "imperial"});
+    if (!units)
+        throw t.error_at("units", "a fact is missing");
+    m.units = *units == 0 ? "metric" : "imperial";
+    m.permit_from_width_m = t.require_number("permit_from_width_m", {0.0, max_metres});
+    m.escort_from_width_m = t.require_number("escort_from_width_m", {0.0, max_metres});
+    m.daylight_from_width_m = t.number("daylight_from_width_m", {0.0, max_metres});
+    m.national_height_m = t.require_number("national_height_m", {0.0, max_metres});
     for (Table& c : t.tables("counts")) {
         const std::string what = c.require_text("what");
         const std::optional<std::int64_t> count = c.integer("count", {-max_count, max_count});

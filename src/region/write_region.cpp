@@ -27,8 +27,10 @@ std::string checked_meta(const RegionData& data, const std::string& path) {
             ErrorKind::limit,
             fmt::format("the facts about the region take {} bytes, {} at most", text.size(), max_meta_bytes),
             {}, {path, {}, {}});
-    // Names that are no UTF-8 or numbers that are none must fail now, not when the file is opened.
-    static_cast<void>(meta_from_json(text, path));
+    // What is no UTF-8 or no number would come back as something else, or not at all.
+    if (meta_from_json(text, path) != data.meta)
+        throw Error(ErrorKind::input, "a name or another fact about the region cannot be stored",
+                    "give it as UTF-8 text", {path, {}, {}});
     return text;
 }
 

@@ -124,6 +124,7 @@ struct BackgroundRecord {
 struct BuildCount {
     std::string what;
     std::int64_t count = 0;
+    friend bool operator==(const BuildCount&, const BuildCount&) = default;
 };
 
 /// Facts about the region as a whole; stored as JSON text in the file.
@@ -137,7 +138,14 @@ struct RegionMeta {
     std::string recipe;         // name of the recipe used
     double odds_factor = 1.0;   // recipe: dense 1, mixed .85, sparse .55
     bool drives_on_right = true;
+    // What else the recipe says, so that a plan needs the region file alone.
+    std::string units = "metric";  // or "imperial"
+    double permit_from_width_m = 3.0;
+    double escort_from_width_m = 3.5;
+    std::optional<double> daylight_from_width_m;
+    double national_height_m = 4.0;
     std::vector<BuildCount> counts;
+    friend bool operator==(const RegionMeta&, const RegionMeta&) = default;
 };
 
 /// The arrays, wherever they live. Cheap to copy; valid as long as their owner.
