@@ -39,6 +39,15 @@ function(loamway_part name)
   file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/src/${name}/*.cpp)
   file(GLOB headers CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/include/loamway/${name}/*.h)
   list(FILTER sources EXCLUDE REGEX "/main\\.cpp$")
+  if(name STREQUAL base)
+    # One file knows the version, so that a new one does not compile everything again.
+    set_source_files_properties(${CMAKE_CURRENT_SOURCE_DIR}/src/base/version.cpp
+                                PROPERTIES COMPILE_DEFINITIONS "LOAMWAY_VERSION=\"${PROJECT_VERSION}\"")
+  endif()
+  if(NOT sources)
+    add_library(loamway_${name} INTERFACE)
+    return()
+  endif()
   add_library(loamway_${name} STATIC ${sources})
   target_sources(loamway_${name} PUBLIC FILE_SET HEADERS BASE_DIRS ${CMAKE_CURRENT_SOURCE_DIR}/include
                                                           FILES ${headers})

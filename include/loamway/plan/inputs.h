@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_PLAN_INPUTS_H
+#define LOAMWAY_PLAN_INPUTS_H
+
+// Everything a plan depends on. make_plan is a pure function of it: same inputs, same plan, on any machine
+// and from any front end.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "loamway/base/geo.h"
+#include "loamway/base/time.h"
+#include "loamway/plan/plan.h"
+#include "loamway/profile/machine.h"
+#include "loamway/profile/rates.h"
+#include "loamway/profile/recipe.h"
+#include "loamway/region/region.h"
+
+namespace loamway {
+
+struct NamedPoint {
+    std::string name;
+    GeoPoint point;
+};
+
+struct PlanInputs {
+    const Region* region = nullptr;  // outlives the call
+    Recipe recipe;
+    NamedPoint from, to;
+    Machine machine;
+    std::string state;               // a working state's name; empty: the machine's first
+    BeltsNow belts;
+    LowBed low_bed;
+    std::optional<NamedPoint> low_bed_base;
+    Rates rates;
+    Conditions conditions;
+    Instant depart;
+    double detour_cap = 0.6;         // a driven option may be this share longer than the shortest way
+    bool drive = true, haul = true;  // modes asked for
+    std::vector<NamedPoint> user_stops;  // points the user names as fit to stop
+    Length snap_limit = Length::from_km(1);
+    std::string units = "metric";
+    std::vector<MoveField> fields;   // what was given and what assumed, for the plan's "move"
+};
+
+/// Plans one move. Throws Error for inputs that cannot be a question (no road near, from = to); a move
+/// without any option that can be done comes back as a plan that says why.
+[[nodiscard]] Plan make_plan(const PlanInputs& inputs);
+
+}  // namespace loamway
+
+#endif

@@ -1,0 +1,179 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_PLAN_PLAN_H
+#define LOAMWAY_PLAN_PLAN_H
+
+// The answer to one move, as reports and files use it. The structure follows the plan JSON
+// ("loamway.plan/1", described in README) field by field; what is not computed is empty here and null
+// there, never zero. Lengths in driven metres unless they say otherwise; at_m runs along the whole option.
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "loamway/base/geo.h"
+#include "loamway/base/surface.h"
+#include "loamway/base/time.h"
+#include "loamway/text/value.h"
+
+namespace loamway {
+
+/// One line of "what was understood": a field of the move and whether it was given or assumed.
+struct MoveField {
+    std::string key;    // "air_c"
+    std::string value;  // as printed: "20 °C"
+    bool assumed = false;
+};
+
+struct MoveUnderstood {
+    std::string from_name, to_name;   // name or "LAT,LON"
+    GeoPoint from, to;                // as asked
+    GeoPoint from_on_road, to_on_road;
+    double from_off_road_m = 0, to_off_road_m = 0;
+    std::string machine, state, belts;
+    std::vector<MoveField> fields;
+    std::vector<std::string> phones;
+};
+
+struct RegionStamp {
+    std::string name, digest, map_date, time_zone, attribution;
+    bool time_zone_assumed = false;
+};
+
+enum class Mode { drive, haul, mixed, none };
+[[nodiscard]] std::string_view name_of(Mode m);
+
+struct Verdict {
+    std::string option;  // id of an option; empty: none can be done
+    Mode mode = Mode::none;
+    std::string sentence;
+    std::vector<std::string> reasons;
+    std::optional<double> probability_cheapest;
+    std::optional<bool> too_close;
+    std::vector<std::string> would_flip;
+};
+
+struct OptionCost {
+    std::optional<double> total, labour, fuel, belts, machine, lubricant, escort, truck, permit, other, low, high;
+    std::string basis, currency;
+};
+
+struct OptionWear {
+    std::optional<double> share, mm, field_hours_equivalent, low, high;
+};
+
+struct HeatPoint {
+    double at_m = 0, bar_c = 0, guide_lug_c = 0;
+};
+struct OptionHeat {
+    bool calibrated = false;
+    std::optional<double> bar_peak_c, bar_low_c, bar_high_c, guide_lug_peak_c, limit_c, caution_c;
+    std::vector<HeatPoint> profile;
+};
+
+struct PlanStop {
+    std::string kind;  // start, relube, check, cooling, handover, turn
+    double at_m = 0;
+    double since_relube_m = 0;   // on arrival
+    GeoPoint point;
+    std::string place;           // name or kind of place: "lay-by", "mouth of a farm track"
+    std::string how_to_find;     // "left, 40 m up the track, 1.2 km after the level crossing"
+    std::string side;            // left, right, ahead
+    std::string why;
+    std::vector<std::string> to_do;
+    double wait_s = 0;
+    std::optional<Instant> arrive, leave;
+    std::vector<std::string> cautions;
+};
+
+struct SurfaceRun {
+    double from_m = 0, to_m = 0;
+    SurfaceClass surface = SurfaceClass::hard;
+    bool known = false;
+};
+struct Instruction {
+    double at_m = 0;
+    std::string text;
+    std::string road;     // name; may be empty
+    double turn_deg = 0;  // positive to the right
+};
+struct Leg {
+    Mode mode = Mode::drive;
+    std::string from, to;
+    double length_m = 0, duration_s = 0;
+    std::vector<SurfaceRun> surface_runs;
+    std::vector<Instruction> directions;
+};
+
+enum class Severity { note, check, stop };
+[[nodiscard]] std::string_view name_of(Severity s);
+struct Flag {
+    std::string kind;  // bridge, limit, access, barrier, level_crossing, ford, surface, assumed, island ...
+    Severity severity = Severity::note;
+    std::optional<double> at_m;
+    std::optional<GeoPoint> point;
+    std::string text;
+    std::optional<std::int64_t> osm_way;
+    std::optional<double> last_turn_round_m;
+};
+
+struct Option {
+    std::string id;                  // least-hard, least-cost, least-time, haul, mixed, front-K
+    std::vector<std::string> also;   // ids of options that turned out the same
+    Mode mode = Mode::drive;
+    bool feasible = false;
+    std::vector<std::string> why_not, answer_needed;
+    bool exact = true;
+    std::optional<double> gap_m;
+    std::optional<double> length_m, hard_m, gravel_m, earth_m, assumed_m, hard_low_m, hard_high_m, hauled_m, ferry_m;
+    std::optional<Instant> depart, arrive;
+    std::optional<double> duration_s, driving_s, stopped_s, fuel_l;
+    std::optional<int> sharp_turns_hard;
+    std::array<std::optional<double>, 3> speed_caps_kmh;  // by surface class
+    OptionCost cost;
+    OptionWear wear;
+    std::optional<OptionHeat> heat;
+    std::optional<double> relube_interval_m;
+    std::vector<PlanStop> stops;
+    std::vector<Leg> legs;
+    std::vector<Flag> flags;
+    std::optional<std::vector<std::array<double, 2>>> elevation;  // at_m, metres
+    std::vector<std::string> corrections;
+    std::vector<GeoPoint> geometry;         // the whole option, spurs to stops included
+    std::vector<double> geometry_at_m;      // beside geometry: driven or hauled metres so far
+};
+
+struct FrontPoint {
+    int k = 0;
+    double hard_m = 0, length_m = 0;
+    std::optional<double> cost;
+    std::optional<bool> stops_ok;
+};
+
+struct Plan {
+    std::string loamway_version;
+    RegionStamp region;
+    MoveUnderstood move;
+    Verdict verdict;
+    std::vector<Option> options;
+    std::optional<std::vector<FrontPoint>> front;
+    Value heat_search, break_even, uncertainty;  // null until computed
+    std::vector<std::string> cautions;
+    std::string units = "metric";
+
+    [[nodiscard]] const Option* find_option(std::string_view id) const;
+    /// The option a sheet or track is made of: `id`, or with an empty id the verdict's option, else the first drive
+    /// option that has a geometry. Throws not_found naming the ids there are.
+    [[nodiscard]] const Option& option_for_output(std::string_view id) const;
+};
+
+/// Plan JSON, schema loamway.plan/1, both ways. Reading is strict about the schema number and types, and
+/// lets additional keys pass. `file` is for messages.
+[[nodiscard]] Value plan_to_json(const Plan& plan);
+[[nodiscard]] Plan plan_from_json(const Value& document, const std::string& file);
+
+}  // namespace loamway
+
+#endif

@@ -1,0 +1,233 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "loamway/graph/vehicle_roads.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <numeric>
+
+namespace loamway {
+
+namespace {
+
+RoadReading read_road(const TagView& tags, const VehicleView& vehicle, Direction direction,
+                      const Moment& moment) {
+    RoadReading r;
+    r.access = read_access(tags, vehicle, direction, moment);
+    r.limits = read_limits(tags, vehicle, direction, moment);
+    r.posted = posted_speed(tags, direction, vehicle, moment);
+    r.highway = tags.get("highway").value_or("");
+    r.passage = r.access.passage;
+    for (const LimitFinding& f : r.limits)
+        r.passage = worse(r.passage, f.passage);
+    // A barrier can also be mapped on the way itself.
+    r.passage = worse(r.passage, read_barrier(tags, vehicle).passage());
+    return r;
+}
+
+std::uint64_t pair_key(ArcId in, ArcId out) { return (std::uint64_t{in.value()} << 32) | out.value(); }
+
+class UnionFind {
+public:
+    explicit UnionFind(std::size_t n) : m_parent(n) { std::iota(m_parent.begin(), m_parent.end(), 0u); }
+    std::uint32_t find(std::uint32_t x) {
+        while (m_parent[x] != x) {
+            m_parent[x] = m_parent[m_parent[x]];
+            x = m_parent[x];
+        }
+        return x;
+    }
+    void unite(std::uint32_t a, std::uint32_t b) {
+        a = find(a);
+        b = find(b);
+        if (a != b)
+            m_parent[std::max(a, b)] = std::min(a, b);
+    }
+
+private:
+    std::vector<std::uint32_t> m_parent;
+};
+
+}  // namespace
+
+VehicleRoads::VehicleRoads(const RoadGraph& graph, const VehicleView& vehicle, const Moment& moment)
+    : m_graph(&graph), m_vehicle(vehicle), m_blocked(graph.node_count(), false) {
+    read_tag_sets(moment);
+    read_nodes();
+    read_restrictions(moment);
+    find_turn_backs();
+    find_parts();
+}
+
+void VehicleRoads::read_tag_sets(const Moment& moment) {
+    const RegionView& region = m_graph->region();
+    std::vector<bool> used(region.tag_set_count(), false);
+    for (const EdgeRecord& e : region.edges)
+        used[e.tag_set] = true;
+    m_readings.resize(region.tag_set_count());
+    for (std::size_t s = 0; s < used.size(); ++s) {
+        if (!used[s])
+            continue;
+        const TagView tags = m_graph->tags(TagSetId{s});
+        m_readings[s][0] = read_road(tags, m_vehicle, Direction::forward, moment);
+        m_readings[s][1] = read_road(tags, m_vehicle, Direction::backward, moment);
+    }
+    m_arc_bits.resize(region.arcs.size());
+    for (std::size_t a = 0; a < m_arc_bits.size(); ++a) {
+        const RoadReading& r = reading(ArcId{a});
+        if (r.passage == Passage::deny)
+            continue;
+        m_arc_bits[a] = static_cast<std::uint8_t>(bit_open | (r.access.ends_only ? bit_ends_only : 0));
+    }
+}
+
+void VehicleRoads::read_nodes() {
+    for (const NodeTagRecord& r : m_graph->region().node_tags) {
+        const auto finding = node_finding(NodeId{r.node});
+        m_blocked[r.node] = finding && finding->first == Passage::deny;
+    }
+}
+
+std::optional<std::pair<Passage, std::string>> VehicleRoads::node_finding(NodeId n) const {
+    const TagSetId set = m_graph->node_tag_set(n);
+    if (set.is_none())
+        return std::nullopt;
+    const TagView tags = m_graph->tags(set);
+    Passage passage = Passage::allow;
+    std::string text;
+    const auto add = [&](Passage p, std::string_view what) {
+        passage = worse(passage, p);
+        if (p != Passage::allow)
+            text += fmt::format("{}{}", text.empty() ? "" : "; ", what);
+    };
+    if (const auto barrier = tags.get("barrier")) {
+        const BarrierReading b = read_barrier(tags, m_vehicle);
+        add(b.passage(), fmt::format("{} ({})", *barrier, name_of(b.state)));
+    }
+    for (const LimitFinding& f : read_limits(tags, m_vehicle, Direction::forward, {}))
+        add(f.passage, f.text);
+    if (passage == Passage::allow)
+        return std::nullopt;
+    return std::pair{passage, text};
+}
+
+void VehicleRoads::ban_all_but(ArcId in, ArcId out) {
+    const NodeId via = m_graph->head(in);
+    for (std::uint32_t a = m_graph->arc_begin(via); a < m_graph->arc_end(via); ++a)
+        if (ArcId{a} != out)
+            m_bans.push_back(pair_key(in, ArcId{a}));
+}
+
+void VehicleRoads::read_restrictions(const Moment& moment) {
+    const RegionView& region = m_graph->region();
+    const auto arcs_towards = [&](EdgeId e, NodeId n) {
+        std::vector<ArcId> arcs;
+        for (const bool reversed : {false, true})
+            if (const ArcId a = m_graph->arc_of(e, reversed); m_graph->head(a) == n)
+                arcs.push_back(a);
+        return arcs;
+    };
+    for (std::size_t i = 0; i < region.restrictions.size(); ++i) {
+        const RestrictionRecord& r = region.restrictions[i];
+        const RestrictionReading reading =
+            read_restriction(m_graph->tags(TagSetId{r.tag_set}), m_vehicle, moment);
+        if (!reading.applies)
+            continue;
+        if (r.edge_count != 2) {
+            m_via_way.push_back(static_cast<std::uint32_t>(i));
+            continue;
+        }
+        const EdgeId from{region.restriction_edges[r.edge_first]};
+        const EdgeId to{region.restriction_edges[r.edge_first + 1]};
+        const NodeId via{r.via_node};
+        for (const ArcId in : arcs_towards(from, via))
+            for (const ArcId out_twin : arcs_towards(to, via)) {
+                const ArcId out = m_graph->twin(out_twin);
+                if (reading.only)
+                    ban_all_but(in, out);
+                else
+                    m_bans.push_back(pair_key(in, out));
+            }
+    }
+    std::sort(m_bans.begin(), m_bans.end());
+    m_bans.erase(std::unique(m_bans.begin(), m_bans.end()), m_bans.end());
+    for (const std::uint64_t key : m_bans)
+        m_arc_bits[key >> 32] |= bit_has_ban;
+}
+
+bool VehicleRoads::banned(ArcId in, ArcId out) const {
+    return (m_arc_bits[in.index()] & bit_has_ban) != 0 &&
+           std::binary_search(m_bans.begin(), m_bans.end(), pair_key(in, out));
+}
+
+// Turning round is left to the places where nothing else is possible: the end of a road.
+void VehicleRoads::find_turn_backs() {
+    for (std::size_t i = 0; i < m_arc_bits.size(); ++i) {
+        const ArcId in{i};
+        if (!open(in))
+            continue;
+        const NodeId via = m_graph->head(in);
+        bool way_on = false;
+        if (!blocked(via))
+            for (std::uint32_t a = m_graph->arc_begin(via); a < m_graph->arc_end(via) && !way_on; ++a)
+                way_on = ArcId{a} != m_graph->twin(in) && open(ArcId{a}) && !banned(in, ArcId{a});
+        if (!way_on)
+            m_arc_bits[i] |= bit_turn_back;
+    }
+}
+
+bool VehicleRoads::may_follow(ArcId in, ArcId out) const {
+    if (!open(out))
+        return false;
+    if (out == m_graph->twin(in))
+        return (m_arc_bits[in.index()] & bit_turn_back) != 0;
+    return !blocked(m_graph->head(in)) && !banned(in, out);
+}
+
+void VehicleRoads::find_parts() {
+    const RegionView& region = m_graph->region();
+    // Edges are joined, not nodes: a blocked node separates the roads that end at it.
+    UnionFind sets(region.edge_count());
+    const auto usable = [&](EdgeId e) {
+        return open(m_graph->arc_of(e, false)) || open(m_graph->arc_of(e, true));
+    };
+    for (std::size_t n = 0; n < m_graph->node_count(); ++n) {
+        if (blocked(NodeId{n}))
+            continue;
+        std::optional<EdgeId> first;
+        for (std::uint32_t a = m_graph->arc_begin(NodeId{n}); a < m_graph->arc_end(NodeId{n}); ++a) {
+            const EdgeId e = m_graph->edge_of(ArcId{a});
+            if (!usable(e))
+                continue;
+            if (first)
+                sets.unite(first->value(), e.value());
+            else
+                first = e;
+        }
+    }
+    std::vector<std::uint64_t> length(region.edge_count(), 0);
+    for (std::size_t e = 0; e < region.edge_count(); ++e)
+        if (usable(EdgeId{e}))
+            length[sets.find(static_cast<std::uint32_t>(e))] += region.edges[e].length_dm + 1u;
+    std::vector<std::uint32_t> roots;
+    for (std::uint32_t e = 0; e < length.size(); ++e)
+        if (length[e] > 0)
+            roots.push_back(e);
+    std::stable_sort(roots.begin(), roots.end(),
+                     [&](std::uint32_t a, std::uint32_t b) { return length[a] > length[b]; });
+    std::vector<std::uint32_t> number(region.edge_count(), no_part);
+    for (const std::uint32_t root : roots) {
+        number[root] = static_cast<std::uint32_t>(m_part_length_dm.size());
+        m_part_length_dm.push_back(length[root]);
+    }
+    m_part_of_edge.assign(region.edge_count(), no_part);
+    for (std::size_t e = 0; e < region.edge_count(); ++e)
+        if (usable(EdgeId{e}))
+            m_part_of_edge[e] = number[sets.find(static_cast<std::uint32_t>(e))];
+}
+
+Length VehicleRoads::part_length(std::uint32_t part) const {
+    return Length::from_decimetres(static_cast<std::int64_t>(m_part_length_dm[part]));
+}
+
+}  // namespace loamway

@@ -1,0 +1,109 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "directions.h"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <cmath>
+
+namespace loamway {
+
+namespace {
+
+std::string surface_word(SurfaceClass c) {
+    return c == SurfaceClass::hard ? "paved" : c == SurfaceClass::gravel ? "gravel" : "earth";
+}
+
+// What to call a road that has no name: its surface and what kind of way it is.
+std::string road_text(const Setting& setting, ArcId a) {
+    const std::string name = setting.road_name(a);
+    if (!name.empty())
+        return name;
+    const TagView tags = setting.graph().tags(setting.graph().edge_of(a));
+    const std::string_view highway = tags.get("highway").value_or("road");
+    const std::string_view kind = highway == "track" ? "track" : highway == "service" ? "service road" : "road";
+    return fmt::format("the {} {}", surface_word(setting.surface(a)), kind);
+}
+
+std::string turn_words(double turn) {
+    const double size = std::abs(turn);
+    const std::string_view side = turn > 0 ? "right" : "left";
+    if (size > 150)
+        return "Turn round";
+    if (size > 115)
+        return fmt::format("Sharp {}", side);
+    if (size > 50)
+        return fmt::format("Turn {}", side);
+    return fmt::format("Bear {}", side);
+}
+
+std::string compass(double bearing) {
+    constexpr std::array<std::string_view, 8> names{"north", "north-east", "east", "south-east",
+                                                    "south", "south-west", "west", "north-west"};
+    return std::string(names[static_cast<std::size_t>(std::lround(bearing / 45.0)) % 8]);
+}
+
+// Ways on that are open to the eye, whatever their rules: a turn is announced where there is a choice.
+std::size_t ways_on(const RoadGraph& graph, ArcId in) {
+    const NodeId n = graph.head(in);
+    return graph.arc_end(n) - graph.arc_begin(n) - 1;
+}
+
+}  // namespace
+
+std::vector<Instruction> directions(const Setting& setting, const Path& path) {
+    const RoadGraph& graph = setting.graph();
+    std::vector<Instruction> out;
+    const PathPiece* before = nullptr;
+    for (const PathPiece& p : path.pieces) {
+        if (p.spur)
+            continue;
+        const double at_m = static_cast<double>(p.at_dm) / 10.0;
+        if (before == nullptr) {
+            const auto points = graph.arc_points(p.piece.arc);
+            out.push_back({at_m,
+                           fmt::format("Start {} on {}", compass(bearing_deg(points.front(), points.back())),
+                                       road_text(setting, p.piece.arc)),
+                           setting.road_name(p.piece.arc), 0});
+        } else if (before->piece.arc != p.piece.arc) {
+            const double turn = turn_between(graph, before->piece.arc, p.piece.arc);
+            const std::string was = road_text(setting, before->piece.arc);
+            const std::string now = road_text(setting, p.piece.arc);
+            const bool choice = ways_on(graph, before->piece.arc) > 1;
+            if (choice && std::abs(turn) > 30)
+                out.push_back({at_m,
+                               fmt::format("{} {} {}", turn_words(turn), was == now ? "to stay on" : "into", now),
+                               setting.road_name(p.piece.arc), turn});
+            else if (choice && was != now)
+                out.push_back({at_m, fmt::format("Straight on into {}", now), setting.road_name(p.piece.arc), turn});
+        }
+        before = &p;
+    }
+    out.push_back({static_cast<double>(path.length_dm) / 10.0, "Arrive", "", 0});
+    return out;
+}
+
+std::string how_to_find(const PathStop& stop, const std::vector<Instruction>& instructions) {
+    const double at_m = static_cast<double>(stop.at_dm) / 10.0 -
+                        (stop.stop->spur ? stop.stop->spur->length_dm() / 10.0 : 0.0);
+    if (stop.stop->kind == "start")
+        return "where the machine stands";
+    std::string text = stop.stop->name;
+    if (!stop.stop->side.empty())
+        text += stop.stop->side == "ahead" ? ", straight ahead" : fmt::format(", on the {}", stop.stop->side);
+    if (stop.stop->spur)
+        text += fmt::format(", drive in {:.0f} m", stop.stop->spur->length_dm() / 10.0);
+    const Instruction* last = nullptr;
+    for (const Instruction& i : instructions)
+        if (i.at_m <= at_m && i.text != "Arrive")
+            last = &i;
+    if (last != nullptr) {
+        const double gone = at_m - last->at_m;
+        text += gone < 1000 ? fmt::format("; {:.0f} m after: ", std::round(gone / 10) * 10)
+                            : fmt::format("; {:.1f} km after: ", gone / 1000);
+        text += last->text;
+    }
+    return text;
+}
+
+}  // namespace loamway

@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_PLAN_DIRECTIONS_H
+#define LOAMWAY_PLAN_DIRECTIONS_H
+
+// Turn-by-turn directions along a path, and where a stop is in words.
+
+#include <string>
+#include <vector>
+
+#include "path.h"
+
+namespace loamway {
+
+[[nodiscard]] std::vector<Instruction> directions(const Setting& setting, const Path& path);
+
+/// "on the right, 1.2 km after turning into Mill Road"
+[[nodiscard]] std::string how_to_find(const PathStop& stop, const std::vector<Instruction>& instructions);
+
+}  // namespace loamway
+
+#endif

@@ -1,0 +1,263 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "flags.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "loamway/tags/structure.h"
+#include "loamway/tags/surface.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr std::string_view ask_words = "; the local code and the road authority decide";
+
+// Collects findings and sums up those of one kind and text.
+class Collector {
+public:
+    void add(std::string kind, Severity severity, std::string text, std::uint64_t at_dm, GeoPoint point,
+             std::optional<std::int64_t> way) {
+        const auto key = std::pair(kind, text);
+        const auto found = m_groups.find(key);
+        if (found != m_groups.end()) {
+            Group& g = m_found[found->second];
+            // The next piece of the same road is the same finding.
+            const bool same_road = way && g.last_way == way;
+            g.last_way = way;
+            if (!same_road)
+                ++g.count;
+            return;
+        }
+        m_groups.emplace(key, m_found.size());
+        Flag f;
+        f.kind = std::move(kind);
+        f.severity = severity;
+        f.text = std::move(text);
+        f.at_m = static_cast<double>(at_dm) / 10.0;
+        f.point = point;
+        f.osm_way = way;
+        m_found.push_back({std::move(f), 1, way});
+    }
+
+    [[nodiscard]] std::vector<Flag> take() {
+        std::vector<Flag> flags;
+        for (Group& g : m_found) {
+            if (g.count > 1)
+                g.flag.text = fmt::format("{} times, first at km {:.1f}: {}", g.count, *g.flag.at_m / 1000,
+                                          g.flag.text);
+            flags.push_back(std::move(g.flag));
+        }
+        std::stable_sort(flags.begin(), flags.end(), [](const Flag& a, const Flag& b) {
+            return static_cast<int>(a.severity) > static_cast<int>(b.severity);
+        });
+        return flags;
+    }
+
+private:
+    struct Group {
+        Flag flag;
+        int count;
+        std::optional<std::int64_t> last_way;
+    };
+    std::vector<Group> m_found;
+    std::map<std::pair<std::string, std::string>, std::size_t> m_groups;
+};
+
+std::string access_text(const AccessReading& access) {
+    if (access.ends_only)
+        return fmt::format("{}: only for who has business there; ask first", access.reason);
+    return fmt::format("{}: look whether this vehicle may drive here", access.reason);
+}
+
+class FlagFinder {
+public:
+    FlagFinder(const Setting& setting, const VehicleRoads& roads, const Path& path, bool surfaces)
+        : m_setting(setting), m_roads(roads), m_path(path), m_surfaces(surfaces) {}
+
+    std::vector<Flag> find() {
+        for (std::size_t i = 0; i < m_path.pieces.size(); ++i) {
+            const PathPiece& p = m_path.pieces[i];
+            if (p.spur)
+                continue;
+            along_arc(p);
+            if (i + 1 < m_path.pieces.size())
+                at_node(p);
+        }
+        via_ways();
+        return m_out.take();
+    }
+
+private:
+    void along_arc(const PathPiece& p) {
+        const ArcId a = p.piece.arc;
+        const RoadReading& reading = m_roads.reading(a);
+        const TagView tags = m_setting.graph().tags(m_setting.graph().edge_of(a));
+        if (reading.access.passage == Passage::check)
+            add("access", Severity::check, access_text(reading.access), p);
+        for (const std::string& f : reading.access.flags)
+            add("condition", Severity::check, fmt::format("{}: cannot be decided from the map", f), p);
+        bool mass_posted = false;
+        for (const LimitFinding& f : reading.limits) {
+            add("limit", Severity::check, f.text + std::string(ask_words), p);
+            mass_posted = mass_posted || f.key.starts_with("maxweight");
+        }
+        const std::uint8_t flags = m_setting.graph().edge(a).flags;
+        if ((flags & edge_flag::bridge) != 0 && !mass_posted && !tags.has("maxweight"))
+            add("bridge", Severity::check, "bridge without a posted mass limit in the map", p);
+        if ((flags & edge_flag::tunnel) != 0 && !tags.has("maxheight"))
+            add("tunnel", Severity::check, "tunnel without a height in the map", p);
+        if ((flags & edge_flag::ford) != 0)
+            add("ford", Severity::stop, "ford: depth and ground unknown; it washes the powder off the belts", p);
+        if (tags.has("barrier"))
+            if (const BarrierReading b = read_barrier(tags, m_roads.vehicle()); b.passage() == Passage::check)
+                add("barrier", Severity::check, fmt::format("{} along the road", *tags.get("barrier")), p);
+        changes_on_the_way(p, reading, tags);
+        if (m_surfaces)
+            surface(p, tags);
+    }
+
+    // Values with a condition are read at departure; where the passing time gives another answer, say so.
+    void changes_on_the_way(const PathPiece& p, const RoadReading& at_departure, const TagView& tags) {
+        const bool conditional = std::any_of(tags.all().begin(), tags.all().end(), [](const Tag& t) {
+            return t.key.ends_with(":conditional");
+        });
+        if (!conditional)
+            return;
+        const Instant passing = m_setting.in().depart + p.begins;
+        const Direction direction =
+            m_setting.graph().arc(p.piece.arc).reversed != 0 ? Direction::backward : Direction::forward;
+        const Moment moment = m_setting.moment(passing);
+        Passage then = read_access(tags, m_roads.vehicle(), direction, moment).passage;
+        for (const LimitFinding& f : read_limits(tags, m_roads.vehicle(), direction, moment))
+            then = worse(then, f.passage);
+        if (then != at_departure.passage)
+            add("condition", then == Passage::deny ? Severity::stop : Severity::check,
+                fmt::format("read as \"{}\" for the hour of departure, as \"{}\" when passing at {}",
+                            name_of(at_departure.passage), name_of(then),
+                            format_clock(passing, m_setting.zone())),
+                p);
+    }
+
+    void surface(const PathPiece& p, const TagView& tags) {
+        const SurfaceReading reading = read_surface(tags, false);
+        for (const std::string& f : reading.flags) {
+            if (f == "soft")
+                add("surface", Severity::check, "soft ground: look before driving in", p);
+            else if (f == "seasonal")
+                add("surface", Severity::check, "seasonal way: may be closed or soft", p);
+            else if (f == "blocks")
+                add("surface", Severity::note, "paved with blocks or strips: no turning on the spot", p);
+            else if (f == "mixed")
+                add("surface", Severity::note, "mixed surface in the map: taken as partly paved", p);
+            else if (f == "deck")
+                add("surface", Severity::check, "metal or wooden deck: slippery, look at its edges", p);
+            else if (f.starts_with("surface_value_unknown"))
+                add("surface", Severity::note,
+                    fmt::format("surface \"{}\" in the map is not a known word", f.substr(f.find(':') + 1)), p);
+        }
+    }
+
+    void at_node(const PathPiece& p) {
+        const RoadGraph& graph = m_setting.graph();
+        if (p.piece.to_dm != graph.arc(p.piece.arc).length_dm)
+            return;
+        const NodeId n = graph.head(p.piece.arc);
+        const TagSetId set = graph.node_tag_set(n);
+        if (set.is_none())
+            return;
+        const TagView tags = graph.tags(set);
+        const std::uint64_t at = p.at_dm + p.piece.length_dm();
+        const GeoPoint point = graph.region().node_point(n);
+        if (const auto finding = m_roads.node_finding(n))
+            m_out.add("barrier", Severity::check, finding->second, at, point, std::nullopt);
+        if (is_level_crossing(tags)) {
+            const Length clear = m_roads.vehicle().length + Length::from_metres(10);
+            m_out.add("level_crossing", Severity::check,
+                      fmt::format("level crossing: square to the rails, no turn and no stop on or near them; this "
+                                  "combination needs {:.0f} s to clear it at 10 km/h; low decks may ground",
+                                  (clear / Speed::from_kmh(10)).seconds()),
+                      at, point, std::nullopt);
+        }
+        if (is_ford(tags))
+            m_out.add("ford", Severity::stop,
+                      "ford: depth and ground unknown; it washes the powder off the belts", at, point, std::nullopt);
+    }
+
+    void via_ways() {
+        const RegionView& region = m_setting.region();
+        for (const std::uint32_t i : m_roads.via_way_restrictions()) {
+            const RestrictionRecord& r = region.restrictions[i];
+            const auto chain = region.restriction_edges.subspan(r.edge_first, r.edge_count);
+            for (std::size_t at = 0; at + chain.size() <= m_path.pieces.size(); ++at) {
+                std::size_t same = 0;
+                while (same < chain.size() &&
+                       m_setting.graph().edge_of(m_path.pieces[at + same].piece.arc).value() == chain[same])
+                    ++same;
+                if (same == chain.size() && r.only == 0)
+                    add("turn", Severity::check, "a turn restriction over several roads names this way through: look",
+                        m_path.pieces[at]);
+            }
+        }
+    }
+
+    void add(std::string kind, Severity severity, std::string text, const PathPiece& p) {
+        const EdgeId e = m_setting.graph().edge_of(p.piece.arc);
+        m_out.add(std::move(kind), severity, std::move(text), p.at_dm,
+                  m_setting.point_on(p.piece.arc, p.piece.from_dm), m_setting.region().edge_way[e.index()]);
+    }
+
+    const Setting& m_setting;
+    const VehicleRoads& m_roads;
+    const Path& m_path;
+    bool m_surfaces;
+    Collector m_out;
+};
+
+Flag plain_flag(std::string kind, Severity severity, std::string text) {
+    Flag f;
+    f.kind = std::move(kind);
+    f.severity = severity;
+    f.text = std::move(text);
+    return f;
+}
+
+}  // namespace
+
+std::vector<Flag> route_flags(const Setting& setting, const VehicleRoads& roads, const Path& path, bool surfaces) {
+    return FlagFinder(setting, roads, path, surfaces).find();
+}
+
+std::vector<Flag> machine_flags(const Setting& setting, Instant arrive) {
+    std::vector<Flag> flags;
+    const Length width = setting.state().width;
+    const Recipe& recipe = setting.in().recipe;
+    if (width >= recipe.permit_from_width)
+        flags.push_back(plain_flag(
+            "width", Severity::check,
+            fmt::format("width {:.2f} m: from {:.2f} m on this region's recipe expects a permit{}", width.metres(),
+                        recipe.permit_from_width.metres(), ask_words)));
+    if (width >= recipe.escort_from_width)
+        flags.push_back(plain_flag(
+            "width", Severity::check,
+            fmt::format("width {:.2f} m: from {:.2f} m on this region's recipe expects an escort car; one is priced{}",
+                        width.metres(), recipe.escort_from_width.metres(), ask_words)));
+    const auto sunset = setting.sunset();
+    if (sunset && arrive > *sunset + Duration::from_minutes(-30) && setting.in().depart < *sunset)
+        flags.push_back(plain_flag("daylight", Severity::check,
+                                   fmt::format("arrival {} is later than half an hour before sunset ({}): lights, "
+                                               "marking and hours for wide moves",
+                                               format_clock(arrive, setting.zone()),
+                                               format_clock(*sunset, setting.zone()))));
+    if (const auto rise = setting.sunrise(); rise && sunset && (setting.in().depart < *rise || setting.in().depart >= *sunset))
+        flags.push_back(plain_flag("daylight", Severity::check,
+                                   fmt::format("departure {} is in the dark (sun {} to {}): lights and marking",
+                                               format_clock(setting.in().depart, setting.zone()),
+                                               format_clock(*rise, setting.zone()),
+                                               format_clock(*sunset, setting.zone()))));
+    return flags;
+}
+
+}  // namespace loamway

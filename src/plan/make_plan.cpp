@@ -1,0 +1,184 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "loamway/base/error.h"
+#include "loamway/base/names.h"
+#include "loamway/base/version.h"
+#include "loamway/plan/cautions.h"
+#include "loamway/plan/inputs.h"
+#include "options.h"
+#include "setting.h"
+#include "verdict.h"
+
+namespace loamway {
+
+namespace {
+
+// Ends nearer to each other than this are one place.
+const Length same_place = Length::from_metres(1);
+
+struct RouteEnds {
+    std::optional<RoadPoint> from, to;  // on one connected part, when there is one
+    RoadPoint nearest_from, nearest_to;
+};
+
+RoadPoint require_near(const VehicleRoads& roads, const NamedPoint& end, Length limit) {
+    if (const auto at = snap(roads, end.point, limit))
+        return *at;
+    const auto nearest = distance_to_roads(roads, end.point);
+    throw Error(ErrorKind::not_found,
+                nearest ? fmt::format("no road for this machine within {:.1f} km of {}: the nearest is {:.1f} km away",
+                                      limit.km(), printable(end.name), nearest->km())
+                        : fmt::format("no road for this machine in the region near {}", printable(end.name)),
+                "give a point nearer to a road, or a region that holds it");
+}
+
+RouteEnds find_ends(const VehicleRoads& roads, const PlanInputs& in) {
+    RouteEnds ends;
+    ends.nearest_from = require_near(roads, in.from, in.snap_limit);
+    ends.nearest_to = require_near(roads, in.to, in.snap_limit);
+    if (ends.nearest_from.part == ends.nearest_to.part) {
+        ends.from = ends.nearest_from;
+        ends.to = ends.nearest_to;
+        return ends;
+    }
+    // The largest part of the network first: an island is seldom meant.
+    for (const std::uint32_t part : {0u, ends.nearest_from.part, ends.nearest_to.part}) {
+        ends.from = snap(roads, in.from.point, in.snap_limit, part);
+        ends.to = snap(roads, in.to.point, in.snap_limit, part);
+        if (ends.from && ends.to)
+            return ends;
+    }
+    ends.from.reset();
+    ends.to.reset();
+    return ends;
+}
+
+std::string island_text(const VehicleRoads& roads, const RouteEnds& ends, const PlanInputs& in) {
+    return fmt::format("no road joins the two ends: {} lies on {:.1f} km of connected road, {} on {:.1f} km",
+                       in.from.name, roads.part_length(ends.nearest_from.part).km(), in.to.name,
+                       roads.part_length(ends.nearest_to.part).km());
+}
+
+// Where the nearest road was an island and another was taken, people must know.
+void flag_islands(const VehicleRoads& roads, const RouteEnds& ends, const PlanInputs& in, Option& o) {
+    const auto add = [&](const NamedPoint& end, const RoadPoint& nearest, const RoadPoint& used) {
+        if (nearest.part == used.part)
+            return;
+        Flag f;
+        f.kind = "island";
+        f.severity = Severity::check;
+        f.point = used.point;
+        f.text = fmt::format("the road nearest to {} ({:.0f} m) is an island of {:.1f} km that no open road reaches; the "
+                             "plan uses the road {:.0f} m away",
+                             end.name, nearest.off_road.metres(), roads.part_length(nearest.part).km(),
+                             used.off_road.metres());
+        o.flags.push_back(std::move(f));
+    };
+    add(in.from, ends.nearest_from, *ends.from);
+    add(in.to, ends.nearest_to, *ends.to);
+}
+
+struct NamedRoute {
+    std::string id;
+    std::vector<std::string> also;
+    Route route;
+};
+
+// The three aims, each exact; routes that turn out the same are one option.
+std::vector<NamedRoute> find_routes(const Setting& setting, const VehicleRoads& roads, const RouteEnds& ends) {
+    RouteFinder finder(roads);
+    std::vector<NamedRoute> found;
+    const auto add = [&](std::string id, std::optional<Route> route) {
+        if (!route)
+            return;
+        for (NamedRoute& f : found)
+            if (f.route.pieces == route->pieces) {
+                f.also.push_back(std::move(id));
+                return;
+            }
+        found.push_back({std::move(id), {}, std::move(*route)});
+    };
+    const auto shortest = finder.find(*ends.from, *ends.to, setting.length_weights());
+    if (!shortest)
+        return found;
+    const auto cap = static_cast<std::uint64_t>(
+        std::floor(static_cast<double>(shortest->length_dm) * (1.0 + setting.in().detour_cap)));
+    add("least-hard", finder.find(*ends.from, *ends.to, setting.hard_weights(), cap));
+    add("least-cost", finder.find(*ends.from, *ends.to, setting.cost_weights(roads)));
+    add("least-time", finder.find(*ends.from, *ends.to, setting.time_weights(roads)));
+    return found;
+}
+
+void add_drive_options(const Setting& setting, Plan& plan) {
+    const PlanInputs& in = setting.in();
+    const VehicleRoads roads(setting.graph(), in.machine.vehicle(setting.state()), setting.moment(in.depart));
+    const RouteEnds ends = find_ends(roads, in);
+    const RoadPoint& from = ends.from ? *ends.from : ends.nearest_from;
+    const RoadPoint& to = ends.to ? *ends.to : ends.nearest_to;
+    plan.move.from_on_road = from.point;
+    plan.move.to_on_road = to.point;
+    plan.move.from_off_road_m = from.off_road.metres();
+    plan.move.to_off_road_m = to.off_road.metres();
+    if (!in.drive)
+        return;
+    if (!ends.from) {
+        plan.options.push_back(impossible_option("least-cost", Mode::drive, island_text(roads, ends, in)));
+        return;
+    }
+    const std::vector<NamedRoute> routes = find_routes(setting, roads, ends);
+    if (routes.empty()) {
+        plan.options.push_back(impossible_option(
+            "least-cost", Mode::drive,
+            "no way for this machine within its limits, bans and one-way roads, without crossing private ground"));
+        return;
+    }
+    const StopPlaces places(setting, roads);
+    for (const NamedRoute& r : routes) {
+        Option o = drive_option(setting, roads, places, r.route, r.id);
+        o.also = r.also;
+        flag_islands(roads, ends, in, o);
+        plan.options.push_back(std::move(o));
+    }
+}
+
+void describe_move(const Setting& setting, Plan& plan) {
+    const PlanInputs& in = setting.in();
+    const RegionMeta& meta = in.region->meta();
+    plan.loamway_version = program_version();
+    plan.region = {meta.name, in.region->digest(), meta.map_date, meta.time_zone, meta.attribution,
+                   meta.time_zone_assumed};
+    plan.units = in.units;
+    plan.move.from_name = in.from.name;
+    plan.move.to_name = in.to.name;
+    plan.move.from = in.from.point;
+    plan.move.to = in.to.point;
+    plan.move.machine = in.machine.name;
+    plan.move.state = setting.state().name;
+    plan.move.belts = in.belts.condition == BeltsNow::Condition::not_run_in ? "not run in"
+                      : in.belts.condition == BeltsNow::Condition::washed  ? "washed, run in"
+                                                                           : "run in";
+    plan.move.fields = in.fields;
+    plan.move.phones = in.machine.phones;
+}
+
+}  // namespace
+
+Plan make_plan(const PlanInputs& inputs) {
+    if (distance(inputs.from.point, inputs.to.point) < same_place)
+        throw Error(ErrorKind::input, "the two ends of the move are the same place", "give another --to");
+    const Setting setting(inputs);
+    Plan plan;
+    describe_move(setting, plan);
+    add_drive_options(setting, plan);
+    if (inputs.haul)
+        plan.options.push_back(haul_option(setting));
+    plan.verdict = make_verdict(plan.options, inputs.units);
+    plan.cautions = standard_cautions(inputs.haul);
+    return plan;
+}
+
+}  // namespace loamway

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_PLAN_OPTIONS_H
+#define LOAMWAY_PLAN_OPTIONS_H
+
+// One way to do the move, worked out in full: driven along a route, or hauled by a low-bed.
+
+#include <optional>
+#include <string>
+
+#include "loamway/plan/plan.h"
+#include "setting.h"
+#include "stops.h"
+
+namespace loamway {
+
+/// A driven option along a route found by the search.
+[[nodiscard]] Option drive_option(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
+                                  const Route& route, std::string id);
+
+/// The low-bed's own way between the two ends, empty running included.
+[[nodiscard]] Option haul_option(const Setting& setting);
+
+/// An option that cannot be done and why.
+[[nodiscard]] Option impossible_option(std::string id, Mode mode, std::string why_not);
+
+/// The cost lines as the plan shows them.
+struct CostParts;
+[[nodiscard]] OptionCost option_cost(const CostParts& parts, const Rates& rates);
+
+}  // namespace loamway
+
+#endif

@@ -1,0 +1,161 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "path.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace loamway {
+
+namespace {
+
+// Into and out of a side way at walking pace (assumption).
+const Speed spur_speed = Speed::from_kmh(5);
+
+// The bearing of the last (or first) stretch of about 20 m.
+double bearing_near_end(const std::vector<GeoPoint>& points, bool at_start) {
+    constexpr double reach_m = 20;
+    const std::size_t n = points.size();
+    const auto point = [&](std::size_t i) { return at_start ? points[i] : points[n - 1 - i]; };
+    double metres = 0;
+    GeoPoint far = point(0);
+    for (std::size_t i = 1; i < n; ++i) {
+        const double piece = distance(point(i - 1), point(i)).metres();
+        if (metres + piece >= reach_m && piece > 0) {
+            far = interpolate(point(i - 1), point(i), (reach_m - metres) / piece);
+            break;
+        }
+        metres += piece;
+        far = point(i);
+    }
+    return at_start ? bearing_deg(point(0), far) : bearing_deg(far, point(0));
+}
+
+class Layer {
+public:
+    Layer(const Setting& setting, const SpeedOn& speed, bool slow_start, Path& path)
+        : m_setting(setting), m_speed(speed), m_path(path),
+          m_slow_left(slow_start ? setting.in().rates.slow_start : Duration()) {}
+
+    void drive(const RoutePiece& piece, bool spur, Speed limit) {
+        const Speed v = std::min(m_speed(piece.arc), limit);
+        const Duration takes = time_for(Length::from_decimetres(piece.length_dm()), v);
+        m_path.pieces.push_back({piece, m_path.length_dm, m_route_dm, spur, m_clock, takes});
+        m_path.length_dm += piece.length_dm();
+        m_since_dm += piece.length_dm();
+        if (!spur)
+            m_route_dm += piece.length_dm();
+        m_clock += takes;
+        m_path.driving += takes;
+    }
+
+    void stand(const ChosenStop& stop) {
+        if (stop.spur)
+            drive(*stop.spur, true, spur_speed);
+        PathStop at{&stop, m_path.length_dm, m_since_dm, m_clock, m_clock + stop.wait};
+        m_path.stops.push_back(at);
+        m_path.stopped += stop.wait;
+        m_clock += stop.wait;
+        if (stop.kind != "check")
+            m_since_dm = 0;
+        if (stop.spur) {
+            const RoadGraph& graph = m_setting.graph();
+            const std::uint32_t length = graph.arc(stop.spur->arc).length_dm;
+            drive({graph.twin(stop.spur->arc), length - stop.spur->to_dm, length - stop.spur->from_dm}, true,
+                  spur_speed);
+        }
+    }
+
+    void set_since(std::uint64_t dm) { m_since_dm = dm; }
+    [[nodiscard]] Duration clock() const { return m_clock; }
+
+private:
+    [[nodiscard]] Duration time_for(Length length, Speed v) {
+        const Speed slow = std::min(v, m_setting.in().rates.slow_start_speed);
+        const Duration slow_part = std::min(m_slow_left, length / slow);
+        m_slow_left -= slow_part;
+        return slow_part + (length - slow * slow_part) / v;
+    }
+
+    const Setting& m_setting;
+    const SpeedOn& m_speed;
+    Path& m_path;
+    Duration m_clock;
+    std::uint64_t m_route_dm = 0;
+    std::uint64_t m_since_dm = 0;
+    Duration m_slow_left;
+};
+
+}  // namespace
+
+Path lay_path(const Setting& setting, const Route& route, std::span<const ChosenStop> stops,
+              const SpeedOn& speed, bool slow_start) {
+    const Speed no_limit = Speed::from_kmh(1000);
+    Path path;
+    Layer layer(setting, speed, slow_start, path);
+    layer.set_since(static_cast<std::uint64_t>(std::llround(setting.in().belts.since_lube.metres() * 10)));
+    std::size_t next = 0;
+    std::uint64_t at = 0;
+    for (RoutePiece piece : route.pieces) {
+        while (next < stops.size() && stops[next].route_dm <= at + piece.length_dm()) {
+            const std::uint32_t before = static_cast<std::uint32_t>(stops[next].route_dm - at);
+            // A stop at the very end of a piece is taken after it, unless it stands beside this arc.
+            if (before > 0)
+                layer.drive({piece.arc, piece.from_dm, piece.from_dm + before}, false, no_limit);
+            piece.from_dm += before;
+            at = stops[next].route_dm;
+            layer.stand(stops[next]);
+            ++next;
+        }
+        if (piece.length_dm() > 0 || setting.graph().arc(piece.arc).length_dm == 0)
+            layer.drive(piece, false, no_limit);
+        at += piece.length_dm();
+    }
+    path.total = layer.clock();
+    return path;
+}
+
+void path_geometry(const Setting& setting, const Path& path, std::vector<GeoPoint>& points,
+                   std::vector<double>& at_m) {
+    const auto add = [&](GeoPoint p, double at) {
+        if (!points.empty() && points.back() == p)
+            return;
+        points.push_back(p);
+        at_m.push_back(at);
+    };
+    for (const PathPiece& pp : path.pieces) {
+        const RoutePiece& piece = pp.piece;
+        const std::vector<GeoPoint> line = setting.graph().arc_points(piece.arc);
+        const double total = polyline_length(line).metres();
+        const std::uint32_t arc_dm = setting.graph().arc(piece.arc).length_dm;
+        const double scale = total > 0 ? arc_dm / total : 0;  // stored decimetres a metre of line
+        add(setting.point_on(piece.arc, piece.from_dm), static_cast<double>(pp.at_dm) / 10.0);
+        double along = 0;
+        for (std::size_t i = 1; i + 1 < line.size(); ++i) {
+            along += distance(line[i - 1], line[i]).metres() * scale;
+            if (along > piece.from_dm && along < piece.to_dm)
+                add(line[i], (static_cast<double>(pp.at_dm) + along - piece.from_dm) / 10.0);
+        }
+        add(setting.point_on(piece.arc, piece.to_dm),
+            static_cast<double>(pp.at_dm + piece.length_dm()) / 10.0);
+    }
+}
+
+std::vector<SurfaceRun> surface_runs(const Setting& setting, const Path& path) {
+    std::vector<SurfaceRun> runs;
+    for (const PathPiece& p : path.pieces) {
+        const SurfaceClass surface = setting.surface(p.piece.arc);
+        const bool known = setting.known(p.piece.arc);
+        const double to_m = static_cast<double>(p.at_dm + p.piece.length_dm()) / 10.0;
+        if (!runs.empty() && runs.back().surface == surface && runs.back().known == known)
+            runs.back().to_m = to_m;
+        else
+            runs.push_back({static_cast<double>(p.at_dm) / 10.0, to_m, surface, known});
+    }
+    return runs;
+}
+
+double turn_between(const RoadGraph& graph, ArcId in, ArcId out) {
+    return turn_deg(bearing_near_end(graph.arc_points(in), false), bearing_near_end(graph.arc_points(out), true));
+}
+
+}  // namespace loamway

@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_PLAN_PATH_H
+#define LOAMWAY_PLAN_PATH_H
+
+// The whole way an option drives: its route with the detours into side ways where it stops, each piece with
+// its place along the option and its time.
+
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "loamway/search/route.h"
+#include "setting.h"
+
+namespace loamway {
+
+/// A stop chosen on a route. For a side way the machine drives in along `spur` and comes out the same way.
+struct ChosenStop {
+    std::string kind;               // start, relube, check
+    std::uint64_t route_dm = 0;     // along the route without spurs
+    std::optional<RoutePiece> spur;
+    const StopPlaceRecord* place = nullptr;  // null: the start, or a point the user named
+    std::string name;
+    GeoPoint point;
+    std::string side;
+    std::string why;
+    Duration wait;
+    std::vector<std::string> cautions;
+};
+
+struct PathPiece {
+    RoutePiece piece;
+    std::uint64_t at_dm = 0;     // along the whole option, where the piece begins
+    std::uint64_t route_dm = 0;  // along the route without spurs
+    bool spur = false;
+    Duration begins;             // after departure
+    Duration takes;
+};
+
+struct PathStop {
+    const ChosenStop* stop = nullptr;
+    std::uint64_t at_dm = 0;
+    std::uint64_t since_relube_dm = 0;
+    Duration arrives, leaves;    // after departure
+};
+
+struct Path {
+    std::vector<PathPiece> pieces;
+    std::vector<PathStop> stops;
+    std::uint64_t length_dm = 0;
+    Duration driving, stopped, total;
+};
+
+/// How fast an arc is driven.
+using SpeedOn = std::function<Speed(ArcId)>;
+
+/// Lays stops (by route_dm, ascending) into the route. `slow_start`: the first minutes of driving are kept
+/// slow, as the rates say.
+[[nodiscard]] Path lay_path(const Setting& setting, const Route& route, std::span<const ChosenStop> stops,
+                            const SpeedOn& speed, bool slow_start);
+
+/// The path's line and, beside each point, metres driven so far.
+void path_geometry(const Setting& setting, const Path& path, std::vector<GeoPoint>& points,
+                   std::vector<double>& at_m);
+
+/// The path's surface in runs of one class and confidence.
+[[nodiscard]] std::vector<SurfaceRun> surface_runs(const Setting& setting, const Path& path);
+
+/// Change of direction when going from one arc to the next, in degrees, positive to the right; measured
+/// over the last and first metres so that a kink at the junction does not count as a turn.
+[[nodiscard]] double turn_between(const RoadGraph& graph, ArcId in, ArcId out);
+
+}  // namespace loamway
+
+#endif

@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_PLAN_SETTING_H
+#define LOAMWAY_PLAN_SETTING_H
+
+// The inputs of a plan, resolved once: graph, what each vehicle may use, speeds, the hour, the sun.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "loamway/belt/wear.h"
+#include "loamway/graph/road_graph.h"
+#include "loamway/graph/vehicle_roads.h"
+#include "loamway/plan/inputs.h"
+#include "loamway/search/route.h"
+
+namespace loamway {
+
+/// How sure a surface must be taken: as likeliest, or with every assumed stretch as hard (upper edge of
+/// bands), or as the softest it may be (lower edge).
+enum class AssumedAs { likeliest, hard, soft };
+
+class Setting {
+public:
+    explicit Setting(const PlanInputs& inputs);
+
+    [[nodiscard]] const PlanInputs& in() const { return m_in; }
+    [[nodiscard]] const RegionView& region() const { return m_graph.region(); }
+    [[nodiscard]] const RoadGraph& graph() const { return m_graph; }
+    [[nodiscard]] const WorkingState& state() const { return *m_state; }
+    [[nodiscard]] const TimeZone& zone() const { return m_zone; }
+    [[nodiscard]] Moment moment(Instant at) const;
+    [[nodiscard]] std::optional<Instant> sunset() const { return m_sunset; }
+    [[nodiscard]] std::optional<Instant> sunrise() const { return m_sunrise; }
+
+    [[nodiscard]] double load_ratio() const { return m_load_ratio; }
+    [[nodiscard]] int escorts() const;
+    /// Highest driving speed by surface once break-in rules are applied.
+    [[nodiscard]] Speed cap_on(SurfaceClass c) const;
+    [[nodiscard]] Speed machine_speed(const VehicleRoads& roads, ArcId a) const;
+    [[nodiscard]] Speed truck_speed(const VehicleRoads& roads, ArcId a, Speed top) const;
+    [[nodiscard]] SurfaceClass surface(ArcId a, AssumedAs how = AssumedAs::likeliest) const;
+    [[nodiscard]] bool known(ArcId a) const { return (m_graph.edge(a).flags & edge_flag::known) != 0; }
+    /// Tread wear on a stretch of an arc, in millimetres.
+    [[nodiscard]] double wear_on(ArcId a, Length length, Speed v, AssumedAs how) const;
+    [[nodiscard]] Money belt_set_value() const;
+
+    // Weights for the searches, one an arc.
+    [[nodiscard]] std::vector<std::uint32_t> length_weights() const;
+    [[nodiscard]] std::vector<std::uint32_t> hard_weights() const;               // decimetres x 200
+    [[nodiscard]] std::vector<std::uint32_t> time_weights(const VehicleRoads& roads) const;   // ms
+    [[nodiscard]] std::vector<std::uint32_t> cost_weights(const VehicleRoads& roads) const;   // 1e-4 units
+    [[nodiscard]] std::vector<std::uint32_t> truck_time_weights(const VehicleRoads& roads, Speed top) const;
+
+    [[nodiscard]] GeoPoint point_on(ArcId a, std::uint32_t along_dm) const;
+    [[nodiscard]] std::string road_name(ArcId a) const;
+
+private:
+    PlanInputs m_in;
+    RoadGraph m_graph;
+    const WorkingState* m_state;
+    TimeZone m_zone;
+    double m_load_ratio = 1.0;
+    std::optional<Instant> m_sunrise, m_sunset;
+};
+
+}  // namespace loamway
+
+#endif
