@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "loamway/plan/cautions.h"
+
+#include <fmt/format.h>
+
+namespace loamway {
+
+std::vector<std::string> standard_cautions(bool hauled) {
+    std::vector<std::string> out{
+        "Stop at once where you can stand off the road when you smell rubber, see smoke, feel a rumble or "
+        "vibration, or see soft, bulging or broken tread bars.",
+        "Stand on firm, level ground off the carriageway: not on a bend, crest, bridge or level crossing, "
+        "not "
+        "in a gateway others use, not on dry grass or stubble - hot rollers and exhausts set it alight. Have "
+        "an extinguisher at hand.",
+        "Before anyone goes near a belt: park brake on, implement down, engine off, key out. Never a hand, a "
+        "tool or powder on a moving belt.",
+        "Dry powder only (dry soil, clay granules, talc), on the inside of the belt. Never grease, oil, "
+        "diesel "
+        "or soap. Wear glasses and a dust mask. No powder while it rains: it turns to paste.",
+        "Bars, guide lugs and rollers burn skin, and a bar is much hotter inside than it feels. A hot bar "
+        "can "
+        "throw pieces: keep your face away. Do not cool it with water.",
+        "Belts that are new, washed, through a ford or on frozen ground: powder first, then the first 15 "
+        "minutes slowly. Check tension, alignment, packed mud and stones before you leave.",
+        "Figures for heat, wear and cost are estimates, not measurements, and no evidence of a belt's "
+        "condition.",
+        "The map may be wrong or out of date: surfaces, bridges, limits, road works. What you see on the "
+        "road "
+        "counts. Take an unknown surface as paved.",
+        "Widths, weights, axle loads, permits, escorts, lights, times of day and whether belts may use a "
+        "road "
+        "at all: the local code and the road authority decide. This plan does not settle any of it.",
+        "The makers' manuals of machine, belts and trailer override every number here: speed, distance, "
+        "temperature, tension, powder.",
+        "Warning sign, beacon and lights clean and working; triangle and high-visibility vest in the cab. "
+        "Never leave the machine with the engine running, on a slope or blocking a way.",
+        "Wet leaves, ice and steep hills: long braking distances and sliding. Braking heat is not in the "
+        "estimate."};
+    if (hauled) {
+        out.emplace_back(
+            "Loading: firm, level ground, a spotter in sight, nobody beside the ramp, no steering on it, no "
+            "powder before it. Covers under every edge a belt rolls over or rests on.");
+        out.emplace_back(
+            "On the low-bed: tie down as the machine's manual says, no chain across a belt's edge; measure "
+            "the "
+            "height on the deck before leaving; look at the chains again after the first kilometres.");
+    }
+    return out;
+}
+
+std::vector<std::string> relube_steps(int belts) {
+    return {
+        "Off the carriageway, firm and level. Warning lights on, vest on",
+        "Park brake on, implement down, engine off, key out",
+        fmt::format("Dry powder on the inside of all {} belts, as far as you can reach", belts),
+        "Look at bars, guide lugs and rollers: cuts, stones, packed mud, one side hotter",
+        "Everyone clear of the machine; roll on half a belt length",
+        "Park brake on, engine off, key out again; powder the rest",
+        "Everyone clear; note the trip meter; drive on",
+    };
+}
+
+std::vector<std::string> check_steps(int belts) {
+    return {
+        "Off the carriageway, firm and level. Park brake on, engine off, key out",
+        fmt::format("All {} belts: compare the heat of the guide lugs on both sides, hand near, not on",
+                    belts),
+        "Look for rubber dust, scuffed guide lugs, stones, packed mud, belt tension",
+        "One side hotter: road crown, sun or steering come first; check again on a level road in the shade",
+    };
+}
+
+std::vector<std::string> cooling_steps() {
+    return {
+        "Off the carriageway on bare or gravel ground, away from dry grass and stubble",
+        "Park brake on, engine off, key out; stand away from the belts",
+        "Wait; no water on hot rubber. Creeping on asphalt does not cool, standing or soil does",
+        "Look at the bars before driving on: nothing soft, bulging or torn",
+    };
+}
+
+}  // namespace loamway
