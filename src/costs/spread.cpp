@@ -15,7 +15,12 @@ namespace loamway {
 namespace {
 
 constexpr std::size_t cells = 1024;
-constexpr double cell_width = 1.0 / static_cast<double>(cells);
+
+/// Edges of the cells on [0, 1], close together at both ends, where the density may rise steeply.
+double edge(std::size_t i) {
+    const double t = static_cast<double>(i) / static_cast<double>(cells);
+    return t * t * (3.0 - 2.0 * t);
+}
 
 /// Five-point Gauss-Legendre rule on [-1, 1].
 constexpr std::array<double, 5> gauss_points{-0.9061798459386640, -0.5384693101056831, 0.0,
@@ -27,11 +32,12 @@ double beta_density(const PertShape& s, double x) {
     return std::pow(x, s.alpha - 1.0) * std::pow(1.0 - x, s.beta - 1.0);
 }
 
-double cell_mass(const PertShape& s, double left) {
+double mass_between(const PertShape& s, double left, double right) {
+    const double half = (right - left) / 2.0;
     double sum = 0;
     for (std::size_t i = 0; i < gauss_points.size(); ++i)
-        sum += gauss_weights[i] * beta_density(s, left + cell_width * (gauss_points[i] + 1.0) / 2.0);
-    return sum * cell_width / 2.0;
+        sum += gauss_weights[i] * beta_density(s, left + half * (gauss_points[i] + 1.0));
+    return sum * half;
 }
 
 /// Part of a cell, 0 to 1, that holds `share` of its mass when the density runs straight from p0 to p1.
@@ -91,22 +97,22 @@ Quantiles::Quantiles(Spread spread) : m_spread(std::move(spread)) {
     m_density.push_back(beta_density(shape, 0.0));
     m_cumulative.push_back(0.0);
     for (std::size_t i = 0; i < cells; ++i) {
-        m_cumulative.push_back(m_cumulative.back() + cell_mass(shape, static_cast<double>(i) * cell_width));
-        m_density.push_back(beta_density(shape, static_cast<double>(i + 1) * cell_width));
+        m_cumulative.push_back(m_cumulative.back() + mass_between(shape, edge(i), edge(i + 1)));
+        m_density.push_back(beta_density(shape, edge(i + 1)));
     }
 }
 
 double Quantiles::pert_at(double u) const {
     const double wanted = u * m_cumulative.back();
     const auto above = std::upper_bound(m_cumulative.begin(), m_cumulative.end(), wanted);
-    const auto edge = static_cast<std::size_t>(above - m_cumulative.begin());
-    if (edge == m_cumulative.size())
+    const auto i = static_cast<std::size_t>(above - m_cumulative.begin());
+    if (i == m_cumulative.size())
         return m_spread.high;
-    const double mass = m_cumulative[edge] - m_cumulative[edge - 1];
-    const double share = (wanted - m_cumulative[edge - 1]) / mass;
-    const double x =
-        static_cast<double>(edge - 1) + part_of_cell(m_density[edge - 1], m_density[edge], share);
-    return m_spread.low + (m_spread.high - m_spread.low) * (x * cell_width);
+    const double mass = m_cumulative[i] - m_cumulative[i - 1];
+    const double share = (wanted - m_cumulative[i - 1]) / mass;
+    const double left = edge(i - 1);
+    const double x = left + (edge(i) - left) * part_of_cell(m_density[i - 1], m_density[i], share);
+    return m_spread.low + (m_spread.high - m_spread.low) * x;
 }
 
 double Quantiles::at(double u) const {

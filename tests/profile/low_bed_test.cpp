@@ -32,9 +32,19 @@ TEST(LowBed, an_empty_document_is_the_assumed_one_but_named) {
 }
 
 TEST(LowBed, reads_every_key) {
-    const LowBed b = read(
-        "name = \"x\"\nempty_kg = 15000\nmax_load_kg = 40000\naxle_limit_kg = 11500\nlength_m = 18\nwidth_m = "
-        "2.6\nheight_m = 3.8\ndeck_height_m = 0.55\nbase = \"yard\"\n[speed_kmh]\nempty = 70\nloaded = 50\n");
+    const LowBed b = read(R"(name = "x"
+empty_kg = 15000
+max_load_kg = 40000
+axle_limit_kg = 11500
+length_m = 18
+width_m = 2.6
+height_m = 3.8
+deck_height_m = 0.55
+base = "yard"
+[speed_kmh]
+empty = 70
+loaded = 50
+)");
     EXPECT_EQ(b.name, "x");
     EXPECT_DOUBLE_EQ(b.empty_mass.kg(), 15000);
     EXPECT_DOUBLE_EQ(b.max_load.kg(), 40000);

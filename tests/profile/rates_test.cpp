@@ -83,9 +83,19 @@ TEST(Rates, every_key_of_the_example_moves_a_rate_of_its_own) {
 }
 
 TEST(Rates, units_are_those_the_keys_name) {
-    const Rates r = read(
-        "basis = \"full\"\n[belts]\nrelube_interval_km = 12.5\n[times]\nstop_two_belts_min = 9\nslow_start_kmh = "
-        "10\n[low_bed]\nbilling_step_min = 30\n[fuel]\nidle_l_per_h = 4.5\n[labour]\nwage_per_h = 31.5\n");
+    const Rates r = read(R"(basis = "full"
+[belts]
+relube_interval_km = 12.5
+[times]
+stop_two_belts_min = 9
+slow_start_kmh = 10
+[low_bed]
+billing_step_min = 30
+[fuel]
+idle_l_per_h = 4.5
+[labour]
+wage_per_h = 31.5
+)");
     EXPECT_EQ(r.basis, CostBasis::full);
     EXPECT_DOUBLE_EQ(r.relube_interval.metres(), 12500);
     EXPECT_DOUBLE_EQ(r.stop_two_belts.seconds(), 540);

@@ -28,10 +28,16 @@ TEST(Recipe, needs_only_a_name) {
 }
 
 TEST(Recipe, reads_every_key) {
-    const Recipe r = read(
-        "name = \"here\"\ntime_zone = \"Europe/Berlin\"\nodds_factor = 0.55\ndrives_on_right = false\nunits = "
-        "\"imperial\"\npermit_from_width_m = 2.9\nescort_from_width_m = 3.3\ndaylight_from_width_m = 3.4\n"
-        "national_height_m = 4.3\n");
+    const Recipe r = read(R"(name = "here"
+time_zone = "Europe/Berlin"
+odds_factor = 0.55
+drives_on_right = false
+units = "imperial"
+permit_from_width_m = 2.9
+escort_from_width_m = 3.3
+daylight_from_width_m = 3.4
+national_height_m = 4.3
+)");
     EXPECT_EQ(r.time_zone, "Europe/Berlin");
     EXPECT_DOUBLE_EQ(r.odds_factor, 0.55);
     EXPECT_FALSE(r.drives_on_right);

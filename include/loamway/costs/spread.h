@@ -5,6 +5,7 @@
 // How far an input may be off: least, likeliest and greatest value, mostly as multipliers about 1.
 // Values, safe to share between threads.
 
+#include <cstddef>
 #include <span>
 #include <string>
 #include <string_view>
@@ -37,7 +38,7 @@ struct PertShape {
 [[nodiscard]] PertShape pert_shape(double low, double mode, double high);
 
 /// A spread made ready for many quantiles. PERT is inverted through a table of 1024 cells, good to 1e-8 of
-/// the range between the 1st and 99th hundredth.
+/// the range.
 class Quantiles {
 public:
     /// Input Error unless low <= mode <= high, all finite.

@@ -7,6 +7,7 @@
 // default and says what it means; a test keeps it equal to this struct.
 
 #include <string>
+#include <string_view>
 
 #include "loamway/base/units.h"
 #include "loamway/text/value.h"
