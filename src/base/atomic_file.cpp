@@ -19,7 +19,11 @@ namespace loamway {
 namespace {
 
 /// Where a symbolic link leads, so that the link stays and the file behind it is replaced.
+/// Any other name stays as it was typed: messages show it.
 std::string behind_links(const std::string& path) {
+    struct stat info {};
+    if (::lstat(path.c_str(), &info) != 0 || !S_ISLNK(info.st_mode))
+        return path;
     const std::unique_ptr<char, decltype(&std::free)> real(::realpath(path.c_str(), nullptr), &std::free);
     return real ? std::string(real.get()) : path;
 }
@@ -90,9 +94,9 @@ void write_file(const std::string& path, std::string_view bytes) {
     file.commit();
 }
 
-AtomicFile::AtomicFile(std::string path) {
-    require_plain_path(path);
-    m_path = behind_links(path);
+AtomicFile::AtomicFile(std::string path) : m_path(std::move(path)) {
+    require_plain_path(m_path);
+    m_path = behind_links(m_path);
     if (look_at(m_path) == Target::special)
         throw Error(ErrorKind::input, "this is a device or pipe, not a file", "name a file on disk",
                     {m_path, {}, {}});

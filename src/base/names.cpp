@@ -112,11 +112,10 @@ std::string printable(std::string_view text) {
     out.reserve(text.size());
     for (std::size_t at = 0; at < text.size();) {
         const Utf8Step step = next_utf8(text, at);
-        if (!step.code_point)
-            out += replacement;
-        else if (*step.code_point == '\n' || *step.code_point == '\r' || *step.code_point == '\t')
+        const char first = text[at];
+        if (first == '\n' || first == '\r' || first == '\t')
             out += ' ';
-        else if (moves_the_cursor(*step.code_point))
+        else if (!step.code_point || moves_the_cursor(*step.code_point))
             out += replacement;
         else
             out += text.substr(at, step.bytes);

@@ -51,10 +51,11 @@ const date::time_zone* find_zone(const std::string& name) {
 
 /// Years the calendar functions accept: those that RFC 3339 can write.
 date::sys_seconds checked(Instant t) {
-    constexpr std::int64_t first = -62135596800;  // 0001-01-01
-    constexpr std::int64_t end = 253402300800;    // 10000-01-01
-    // Two days less at each end, so that no zone's offset leads outside.
-    if (t.unix_seconds < first + 2 * 86400 || t.unix_seconds >= end - 2 * 86400)
+    // 0001-01-01 and 10000-01-01, with two days less at each end so that no zone's offset leads outside.
+    constexpr std::int64_t two_days = 172800;
+    constexpr std::int64_t first = -62135596800 + two_days;
+    constexpr std::int64_t end = 253402300800 - two_days;
+    if (t.unix_seconds < first || t.unix_seconds >= end)
         throw Error(ErrorKind::input,
                     fmt::format("time {} s since 1970 is outside the years 1 to 9999", t.unix_seconds));
     return date::sys_seconds(Seconds(t.unix_seconds));

@@ -124,6 +124,18 @@ TEST(write_file, keeps_the_mode_and_the_link) {
     EXPECT_EQ(info.st_mode & 0777u, 0640u);
 }
 
+TEST(write_file, errors_name_the_path_as_it_was_given) {
+    const TempDir dir;
+    const std::string path = dir.path() + "/./a";
+    dir.write("a", "old");
+    const Error e = error_of([&] {
+        AtomicFile file(path);
+        file.commit();
+        file.commit();
+    });
+    EXPECT_EQ(e.place().file, path);
+}
+
 TEST(write_file, errors_name_the_path_and_the_reason) {
     const TempDir dir;
     const Error no_folder = error_of([&] { write_file(dir.file("no/such/a"), "x"); });
