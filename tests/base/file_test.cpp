@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include <cstdint>
+#include <cstdlib>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
@@ -146,6 +147,49 @@ TEST(write_file, errors_name_the_path_and_the_reason) {
     EXPECT_EQ(error_of([&] { write_file(file + "/a", "x"); }).kind(), ErrorKind::io);
     EXPECT_EQ(error_of([&] { write_file(dir.path(), "x"); }).what(),
               dir.path() + ": this is a folder (name a file in it)");
+    EXPECT_EQ(dir.entries(), 1u);
+}
+
+/// Root may do anything: a process of root's works as another user while this lives.
+class Unprivileged {
+public:
+    Unprivileged() : m_user(geteuid()) {
+        if (m_user == 0)
+            m_changed = seteuid(65534) == 0;
+    }
+    Unprivileged(const Unprivileged&) = delete;
+    Unprivileged& operator=(const Unprivileged&) = delete;
+    ~Unprivileged() {
+        if (m_changed && seteuid(m_user) != 0)
+            std::abort();
+    }
+
+private:
+    uid_t m_user;
+    bool m_changed = false;
+};
+
+TEST(write_file, without_permission_nothing_changes) {
+    const TempDir dir;
+    const std::string path = dir.write("a", "old");
+    chmod(path.c_str(), 0);
+    chmod(dir.path().c_str(), 0555);
+    const Error write = error_of([&] {
+        const Unprivileged user;
+        write_file(path, "new");
+    });
+    const Error read = error_of([&] {
+        const Unprivileged user;
+        static_cast<void>(read_text_file(path));
+    });
+    chmod(dir.path().c_str(), 0755);
+    chmod(path.c_str(), 0644);
+    const std::string hint = "Permission denied (check the permissions of the file and its folder)";
+    EXPECT_EQ(write.kind(), ErrorKind::io);
+    EXPECT_EQ(write.what(), path + ": cannot write: " + hint);
+    EXPECT_EQ(read.kind(), ErrorKind::io);
+    EXPECT_EQ(read.what(), path + ": cannot read: " + hint);
+    EXPECT_EQ(slurp(path), "old");
     EXPECT_EQ(dir.entries(), 1u);
 }
 
