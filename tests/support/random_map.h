@@ -1,0 +1,95 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_TESTS_SUPPORT_RANDOM_MAP_H
+#define LOAMWAY_TESTS_SUPPORT_RANDOM_MAP_H
+
+// Small random road networks with everything that makes routing hard: one-way roads, turn restrictions,
+// private stretches, blocked nodes, dead ends, parallel roads, roads of no length. Fixed by a seed.
+
+#include <cstdint>
+#include <vector>
+
+#include "support/tiny_region.h"
+
+namespace loamway {
+
+/// Deterministic everywhere, unlike the standard library's distributions.
+class TestRandom {
+public:
+    explicit TestRandom(std::uint64_t seed) : m_state(seed) {}
+    std::uint64_t next() {
+        std::uint64_t z = (m_state += 0x9e3779b97f4a7c15u);
+        z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
+        z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
+        return z ^ (z >> 31);
+    }
+    std::uint32_t below(std::uint32_t n) { return static_cast<std::uint32_t>(next() % n); }
+    bool chance(std::uint32_t percent) { return below(100) < percent; }
+
+private:
+    std::uint64_t m_state;
+};
+
+inline TinyTags random_road_tags(TestRandom& random) {
+    TinyTags tags{{"highway", random.chance(30) ? "track" : random.chance(50) ? "unclassified" : "tertiary"}};
+    if (random.chance(15))
+        tags.emplace_back("oneway", random.chance(70) ? "yes" : "-1");
+    if (random.chance(12))
+        tags.emplace_back("access", random.chance(50) ? "private" : "destination");
+    else if (random.chance(4))
+        tags.emplace_back("access", "no");
+    return tags;
+}
+
+/// A grid of `rows` x `columns` nodes with some roads missing, some doubled.
+inline Region random_region(std::uint64_t seed, std::uint32_t rows, std::uint32_t columns) {
+    TestRandom random(seed);
+    TinyMap map;
+    std::vector<NodeId> nodes;
+    for (std::uint32_t r = 0; r < rows; ++r)
+        for (std::uint32_t c = 0; c < columns; ++c)
+            nodes.push_back(map.node(GeoPoint{530000000 + static_cast<std::int32_t>(r * 20000 + random.below(8000)),
+                                              130000000 + static_cast<std::int32_t>(c * 30000 + random.below(9000))}));
+    std::vector<std::vector<EdgeId>> at_node(nodes.size());
+    const auto join = [&](std::uint32_t a, std::uint32_t b) {
+        const std::uint8_t hard = static_cast<std::uint8_t>(random.below(201));
+        TinyEdge e;
+        e.tags = random_road_tags(random);
+        e.odds = {hard, static_cast<std::uint8_t>(200 - hard), 0};
+        e.known = false;
+        if (random.chance(3))
+            e.length_dm = 0;
+        else if (random.chance(20))
+            e.length_dm = 1 + random.below(40000);
+        const EdgeId id = map.road(nodes[a], nodes[b], e);
+        at_node[a].push_back(id);
+        at_node[b].push_back(id);
+    };
+    for (std::uint32_t r = 0; r < rows; ++r)
+        for (std::uint32_t c = 0; c < columns; ++c) {
+            const std::uint32_t n = r * columns + c;
+            if (c + 1 < columns && !random.chance(12))
+                join(n, n + 1);
+            if (r + 1 < rows && !random.chance(12))
+                join(n, n + columns);
+            if (r + 1 < rows && c + 1 < columns && random.chance(10))
+                join(n, n + columns + 1);
+            if (c + 1 < columns && random.chance(4))
+                join(n, n + 1);
+        }
+    for (std::uint32_t n = 0; n < nodes.size(); ++n) {
+        if (at_node[n].size() >= 2 && random.chance(25)) {
+            const EdgeId from = at_node[n][random.below(static_cast<std::uint32_t>(at_node[n].size()))];
+            const EdgeId to = at_node[n][random.below(static_cast<std::uint32_t>(at_node[n].size()))];
+            const bool only = random.chance(25);
+            map.restriction({from, to}, nodes[n], only,
+                            {{"restriction", only ? "only_straight_on" : "no_left_turn"}});
+        }
+        if (random.chance(3))
+            map.node_tags(nodes[n], {{"barrier", "bollard"}});
+    }
+    return Region::from_data(map.build());
+}
+
+}  // namespace loamway
+
+#endif
