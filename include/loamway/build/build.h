@@ -6,6 +6,7 @@
 // another reader can feed the same making.
 
 #include <cstdint>
+#include <span>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -34,29 +35,46 @@ private:
     std::vector<std::uint32_t> m_table;  // open addressing, indices + 1
 };
 
-/// Tags as pairs of string indices into the pool.
-using RawTags = std::vector<std::pair<std::uint32_t, std::uint32_t>>;
+/// A tag as string indices: key, value.
+using RawTag = std::pair<std::uint32_t, std::uint32_t>;
 
-/// What a reader takes out of the extracts: only what a region can use, in the extract's order.
+/// Lists of tags held once, as most roads share theirs; index 0 is the empty list.
+class TagPool {
+public:
+    TagPool();
+    std::uint32_t add(std::span<const RawTag> tags);
+    [[nodiscard]] std::span<const RawTag> get(std::uint32_t index) const;
+    [[nodiscard]] std::size_t size() const { return m_first.size() - 1; }
+
+private:
+    std::vector<std::uint32_t> m_first;
+    std::vector<RawTag> m_tags;
+    std::vector<std::uint32_t> m_table;  // open addressing, indices + 1
+};
+
+/// What a reader takes out of the extracts: only what a region can use, each list ascending by id.
 struct RawMap {
     StringPool strings;
+    TagPool tags;
 
     struct Way {
         std::int64_t id = 0;
         std::uint32_t ref_first = 0;  // into refs
         std::uint32_t ref_count = 0;
-        RawTags tags;
+        std::uint32_t tags = 0;  // index into the pool of tags
     };
-    std::vector<Way> roads;       // is_drivable
-    std::vector<Way> areas;       // water, built-up, farmyard, parking, rest areas, power lines, rivers ...
+    std::vector<Way> roads;  // is_drivable
+    std::vector<Way> areas;  // water, built-up, farmyard, parking, rest areas, power lines, rivers ...
+                             // and, without tags, the pieces of kept multipolygons
     std::vector<std::int64_t> refs;
 
     struct Node {
         std::int64_t id = 0;
         GeoPoint point;
-        RawTags tags;
+        std::uint32_t tags = 0;  // index into the pool of tags
     };
-    std::vector<Node> tagged_nodes;  // nodes that matter (barriers, fords, crossings, places, stop places ...)
+    std::vector<Node>
+        tagged_nodes;  // nodes that matter (barriers, fords, crossings, places, stop places ...)
     std::vector<std::int64_t> node_ids;  // every node a kept way needs, ascending
     std::vector<GeoPoint> node_points;   // beside node_ids; unset where the extract lacks the node
     std::vector<bool> node_found;
@@ -69,19 +87,20 @@ struct RawMap {
     struct Relation {
         std::int64_t id = 0;
         std::vector<Member> members;
-        RawTags tags;
+        std::uint32_t tags = 0;  // index into the pool of tags
     };
     std::vector<Relation> restrictions;
     std::vector<Relation> multipolygons;  // of kept area kinds
 
     std::int64_t nodes_read = 0, ways_read = 0, relations_read = 0;
-    std::string map_date;                // newest of header timestamp and, without one, object timestamps
+    std::string map_date;  // newest of header timestamp and, without one, object timestamps
     std::string source_digest;
     std::vector<BuildCount> counts;
 };
 
-/// Reads .osm, .osm.bz2, .osm.gz and .osm.pbf through libosmium (plain local paths only). Errors: not_found,
-/// input (not an OSM file; no roads), io, damaged (cut-off file).
+/// Reads .osm, .osm.bz2, .osm.gz, .osm.pbf and .opl through libosmium (plain local paths only), in any order
+/// of objects, in one pass. Errors: not_found, input (not an OSM file; no roads), io, damaged (cut-off file),
+/// limit.
 [[nodiscard]] RawMap read_extract(const std::string& path, const Progress& progress);
 
 /// Makes the region: splits ways at junctions, reads surfaces, resolves restrictions, finds stop places,

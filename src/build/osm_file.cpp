@@ -1,0 +1,242 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "osm_file.h"
+
+#include <fmt/format.h>
+#include <sys/stat.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <memory>
+#include <new>
+#include <osmium/io/any_input.hpp>
+#include <osmium/osm.hpp>
+#include <stdexcept>
+#include <system_error>
+#include <utility>
+#include <vector>
+
+#include "loamway/base/error.h"
+#include "loamway/base/file.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr std::string_view wanted_forms = ".osm, .osm.bz2, .osm.gz, .osm.pbf or .opl";
+
+[[noreturn]] void fail(ErrorKind kind, const std::string& path, std::string what, std::string what_to_do,
+                       std::optional<int> line = {}) {
+    throw Error(kind, std::move(what), std::move(what_to_do), {path, line, {}});
+}
+
+[[noreturn]] void fail_damaged(const std::string& path, const std::string& detail) {
+    fail(ErrorKind::damaged, path, "the extract is cut off or damaged: " + detail, "fetch it again");
+}
+
+[[noreturn]] void fail_form(const std::string& path, const std::string& detail,
+                            std::optional<int> line = {}) {
+    fail(ErrorKind::input, path, "this does not read as its name says: " + detail,
+         fmt::format("give an OpenStreetMap extract named {}", wanted_forms), line);
+}
+
+[[noreturn]] void fail_system(const std::string& path, const std::error_code& code) {
+    if (code == std::errc::no_such_file_or_directory)
+        fail(ErrorKind::not_found, path, "no such file", "check the path");
+    fail(ErrorKind::io, path, "cannot be read: " + code.message(), "check the permissions and the disk");
+}
+
+/// A regular file with something in it: anything else would be waited for, or read twice with two results.
+void require_regular_file(const std::string& path) {
+    struct stat info {};
+    if (::stat(path.c_str(), &info) != 0)
+        fail_system(path, std::error_code(errno, std::generic_category()));
+    if (S_ISDIR(info.st_mode))
+        fail(ErrorKind::input, path, "this is a folder", "give the extract in it");
+    if (!S_ISREG(info.st_mode))
+        fail(ErrorKind::input, path, "this is not a plain file", "save the extract to a file first");
+    if (info.st_size == 0)
+        fail(ErrorKind::input, path, "the file is empty", "fetch the extract again");
+}
+
+osmium::io::File file_of_known_form(const std::string& path) {
+    const osmium::io::File file(path);
+    using Form = osmium::io::file_format;
+    if (file.has_multiple_object_versions())
+        fail(ErrorKind::input, path, "this holds changes or a history, not a map at one time",
+             "give a plain extract");
+    if (file.format() != Form::xml && file.format() != Form::pbf && file.format() != Form::opl)
+        fail(ErrorKind::input, path, "the name does not say that this is an OpenStreetMap extract",
+             fmt::format("name it {}", wanted_forms));
+    return file;
+}
+
+/// Expat's codes for input that ends too early: no element found, unclosed token, partial character,
+/// unclosed CDATA section.
+bool is_cut_xml(int code) {
+    return code == 3 || code == 5 || code == 6 || code == 20;
+}
+
+bool speaks_of_the_end(std::string_view text) {
+    return text.find("EOF") != std::string_view::npos || text.find("truncated") != std::string_view::npos;
+}
+
+/// To be called in a catch clause. What goes wrong after objects came is damage in a file of the right form;
+/// before that it is most likely another form, unless the file just ends.
+[[noreturn]] void rethrow_as_error(const std::string& path, bool objects_came) {
+    try {
+        throw;
+    } catch (const Error&) {
+        throw;
+    } catch (const osmium::xml_error& e) {
+        if (is_cut_xml(static_cast<int>(e.error_code)))
+            fail_damaged(path, "the XML ends before its last element is closed");
+        const bool has_line = e.line > 0;
+        fail_form(path, e.error_string.empty() ? e.what() : e.error_string,
+                  has_line ? std::optional(static_cast<int>(e.line)) : std::nullopt);
+    } catch (const osmium::opl_error& e) {
+        // The library counts lines from 0.
+        fail_form(path, fmt::format("{}, column {}", e.what(), e.column + 1), static_cast<int>(e.line + 1));
+    } catch (const osmium::gzip_error& e) {
+        fail_damaged(path, e.what());
+    } catch (const osmium::bzip2_error& e) {
+        if (e.bzip2_error_code == BZ_DATA_ERROR_MAGIC)
+            fail_form(path, "no bzip2 data");
+        fail_damaged(path, e.what());
+    } catch (const osmium::io_error& e) {
+        if (objects_came || speaks_of_the_end(e.what()))
+            fail_damaged(path, e.what());
+        fail_form(path, e.what());
+    } catch (const std::system_error& e) {
+        fail_system(path, e.code());
+    } catch (const std::bad_alloc&) {
+        throw;
+    } catch (const std::exception& e) {
+        // protozero and the buffers have exception types of their own: bytes that do not fit.
+        if (objects_came)
+            fail_damaged(path, e.what());
+        fail_form(path, e.what());
+    }
+}
+
+std::optional<GeoPoint> point_of(const osmium::Location& location) {
+    if (!location.valid())
+        return std::nullopt;
+    return GeoPoint{location.y(), location.x()};
+}
+
+/// Hands objects to the sink; its lists are reused from object to object.
+class Dispatcher {
+public:
+    explicit Dispatcher(OsmSink& sink) : m_sink(sink) {}
+
+    void take(const osmium::memory::Buffer& buffer) {
+        for (const auto& object : buffer.select<osmium::OSMObject>())
+            take(object);
+    }
+    [[nodiscard]] std::int64_t deleted() const { return m_deleted; }
+    [[nodiscard]] osmium::Timestamp newest() const { return m_newest; }
+
+private:
+    void take(const osmium::OSMObject& object) {
+        if (object.deleted()) {
+            ++m_deleted;
+            return;
+        }
+        m_newest = std::max(m_newest, object.timestamp());
+        m_tags.clear();
+        for (const osmium::Tag& tag : object.tags())
+            m_tags.push_back({tag.key(), tag.value()});
+        if (object.type() == osmium::item_type::node)
+            m_sink.node(object.id(), point_of(static_cast<const osmium::Node&>(object).location()), m_tags);
+        else if (object.type() == osmium::item_type::way)
+            take_way(static_cast<const osmium::Way&>(object));
+        else if (object.type() == osmium::item_type::relation)
+            take_relation(static_cast<const osmium::Relation&>(object));
+    }
+    void take_way(const osmium::Way& way) {
+        m_refs.clear();
+        for (const osmium::NodeRef& node : way.nodes())
+            m_refs.push_back(node.ref());
+        m_sink.way(way.id(), m_refs, m_tags);
+    }
+    void take_relation(const osmium::Relation& relation) {
+        m_members.clear();
+        for (const osmium::RelationMember& member : relation.members())
+            m_members.push_back({osmium::item_type_to_char(member.type()), member.ref(), member.role()});
+        m_sink.relation(relation.id(), m_members, m_tags);
+    }
+
+    OsmSink& m_sink;
+    std::vector<Tag> m_tags;
+    std::vector<std::int64_t> m_refs;
+    std::vector<OsmMember> m_members;
+    std::int64_t m_deleted = 0;
+    osmium::Timestamp m_newest;
+};
+
+// Only the library's own calls stand in try blocks: what a sink or a progress callback throws passes through.
+
+std::unique_ptr<osmium::io::Reader> open_reader(const std::string& path) {
+    try {
+        return std::make_unique<osmium::io::Reader>(file_of_known_form(path));
+    } catch (...) {
+        rethrow_as_error(path, false);
+    }
+}
+
+osmium::memory::Buffer read_buffer(osmium::io::Reader& reader, const std::string& path, bool objects_came) {
+    try {
+        return reader.read();
+    } catch (...) {
+        rethrow_as_error(path, objects_came);
+    }
+}
+
+/// The header's date; empty when it has none that reads as a time.
+std::string header_date(osmium::io::Reader& reader, const std::string& path) {
+    std::string date;
+    try {
+        const osmium::io::Header header = reader.header();
+        date = header.get("osmosis_replication_timestamp", header.get("timestamp"));
+    } catch (...) {
+        rethrow_as_error(path, false);
+    }
+    try {
+        return date.empty() ? date : osmium::Timestamp(date).to_iso();
+    } catch (const std::invalid_argument&) {
+        return {};
+    }
+}
+
+/// Files whose objects carry no times may fill in the start of 1970.
+std::string object_date(osmium::Timestamp newest) {
+    constexpr std::uint32_t year_of_the_first_objects = 1072915200;  // 2004-01-01
+    return newest.seconds_since_epoch() < year_of_the_first_objects ? std::string() : newest.to_iso();
+}
+
+double fraction_read(const osmium::io::Reader& reader) {
+    const std::size_t size = reader.file_size();
+    if (size == 0)
+        return 0.0;
+    return std::min(1.0, static_cast<double>(reader.offset()) / static_cast<double>(size));
+}
+
+}  // namespace
+
+OsmFileFacts read_osm_file(const std::string& path, OsmSink& sink,
+                           const std::function<void(double)>& progress) {
+    require_plain_path(path);
+    require_regular_file(path);
+    const auto reader = open_reader(path);
+    std::string date = header_date(*reader, path);
+    Dispatcher dispatcher(sink);
+    bool objects_came = false;
+    while (const osmium::memory::Buffer buffer = read_buffer(*reader, path, objects_came)) {
+        objects_came = true;
+        dispatcher.take(buffer);
+        progress(fraction_read(*reader));
+    }
+    return {date.empty() ? object_date(dispatcher.newest()) : std::move(date), dispatcher.deleted()};
+}
+
+}  // namespace loamway
