@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_DESK_DESK_H
+#define LOAMWAY_DESK_DESK_H
+
+// Puts a move together: finds the region, profiles, places and rates that a request names, fills in stated
+// defaults and marks them. The only way to a plan for every front end.
+
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "loamway/base/error.h"
+#include "loamway/plan/inputs.h"
+#include "loamway/text/value.h"
+
+namespace loamway {
+
+/// A move as asked: from a TOML document, from flags, or both (flags win). Unset = not said.
+struct MoveRequest {
+    std::optional<std::string> from, to, machine, state, belts, low_bed, rates, depart, units, places;
+    std::optional<std::string> region;
+    std::optional<double> air_c, sun, since_lube_km, belt_hours, bar_mm, detour_cap, snap_limit_km;
+    std::optional<std::string> ground;
+    std::optional<bool> preconditioned;
+    std::optional<std::vector<std::string>> modes;
+    // Inline tables of a move document take the place of a file name.
+    std::optional<Value> machine_table, low_bed_table, rates_table;
+    /// Where a key of a move document stands, for messages; keys said by flags are not in it.
+    std::map<std::string, ErrorPlace> said_at;
+};
+
+/// Reads a move document: from, to, machine, state, belts, trailer, rates, region, places, depart,
+/// detour_cap, snap_km, modes, units, [conditions] air_c, sun, ground, [belts_state] hours, since_lube_km,
+/// washed, preconditioned, bar_mm. Strict. Relative file names in it start at the document's own folder.
+[[nodiscard]] MoveRequest read_move(const Value& document, const std::string& file);
+/// `over` wins over `base`, field by field.
+[[nodiscard]] MoveRequest merge(MoveRequest base, const MoveRequest& over);
+
+struct Prepared {
+    std::unique_ptr<Region> region;
+    PlanInputs inputs;  // points into region
+};
+/// Reads every file named, resolves places, fills defaults. All errors are placed. `at` is the time a move
+/// without departure is taken to start.
+[[nodiscard]] Prepared prepare(const MoveRequest& request, Instant at);
+
+}  // namespace loamway
+
+#endif

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_SRC_DESK_MOVE_WORDS_H
+#define LOAMWAY_SRC_DESK_MOVE_WORDS_H
+
+// Ranges and words of a move, the same for documents and flags.
+
+#include <string_view>
+#include <vector>
+
+#include "loamway/text/table.h"
+
+namespace loamway {
+
+namespace desk_limits {
+constexpr Range air_c{-50, 60};
+constexpr Range sun{0, 1};
+constexpr Range since_lube_km{0, 1000};
+constexpr Range belt_hours{0, 30000};
+constexpr Range bar_mm{0, 200};
+constexpr Range detour_cap{0, 10};
+constexpr Range snap_km{0.01, 50};
+}  // namespace desk_limits
+
+namespace desk_words {
+inline std::vector<std::string_view> belts() {
+    return {"new", "run-in", "washed"};
+}
+inline std::vector<std::string_view> grounds() {
+    return {"dry", "dusty", "moist", "wet", "frozen"};
+}
+inline std::vector<std::string_view> modes() {
+    return {"drive", "haul"};
+}
+inline std::vector<std::string_view> units() {
+    return {"metric", "imperial"};
+}
+}  // namespace desk_words
+
+}  // namespace loamway
+
+#endif

@@ -1,0 +1,98 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "place_lookup.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <array>
+
+#include "loamway/base/error.h"
+#include "loamway/base/names.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr std::size_t most_candidates = 5;
+constexpr std::size_t most_suggestions = 3;
+
+std::string_view kind_word(PlaceKind kind) {
+    constexpr std::array<std::string_view, 8> words{"city",   "town",     "village", "hamlet",
+                                                    "suburb", "locality", "farm",    "place"};
+    const auto index = static_cast<std::size_t>(kind);
+    return index < words.size() ? words[index] : words.back();
+}
+
+}  // namespace
+
+PlaceLookup::PlaceLookup(std::vector<PlaceEntry> own, const Region& region)
+    : m_own(std::move(own)), m_region(&region) {}
+
+std::vector<PlaceLookup::Candidate> PlaceLookup::own_candidates() const {
+    std::vector<Candidate> out;
+    for (const PlaceEntry& p : m_own)
+        out.push_back({p.name, p.point, "your place"});
+    return out;
+}
+
+std::vector<PlaceLookup::Candidate> PlaceLookup::region_candidates() const {
+    std::vector<Candidate> out;
+    const RegionView& view = m_region->view();
+    out.reserve(view.places.size());
+    for (const PlaceRecord& p : view.places)
+        out.push_back({view.string(p.name), {p.lat_e7, p.lon_e7}, kind_word(p.kind)});
+    return out;
+}
+
+const PlaceLookup::Candidate* PlaceLookup::pick(const std::vector<Candidate>& all, const std::string& name,
+                                                const std::string& what, const ErrorPlace& place) {
+    const std::string lower = ascii_lower(name);
+    std::vector<const Candidate*> exact, like;
+    for (const Candidate& c : all) {
+        if (c.name == name)
+            exact.push_back(&c);
+        else if (c.name.size() == name.size() && ascii_lower(c.name) == lower)
+            like.push_back(&c);
+    }
+    const std::vector<const Candidate*>& hits = exact.empty() ? like : exact;
+    if (hits.size() <= 1)
+        return hits.empty() ? nullptr : hits.front();
+    std::vector<std::string> listed;
+    for (std::size_t i = 0; i < hits.size() && i < most_candidates; ++i)
+        listed.push_back(fmt::format("{} ({}) {:.6f},{:.6f}", printable(hits[i]->name), hits[i]->kind,
+                                     hits[i]->point.lat(), hits[i]->point.lon()));
+    const std::string more =
+        hits.size() > most_candidates ? fmt::format(" and {} more", hits.size() - most_candidates) : "";
+    throw Error(ErrorKind::input,
+                fmt::format("{} \"{}\" stands for {} places", what, printable(name), hits.size()),
+                fmt::format("give one as LAT,LON: {}{}", fmt::join(listed, "; "), more), place);
+}
+
+NamedPoint PlaceLookup::find(const std::string& name, const std::string& what,
+                             const ErrorPlace& place) const {
+    try {
+        if (const std::optional<GeoPoint> point = parse_lat_lon(name))
+            return {name, *point};
+    } catch (const Error& e) {
+        throw Error(e.kind(), fmt::format("{} \"{}\": {}", what, printable(name), e.message()),
+                    e.what_to_do(), place);
+    }
+    const std::vector<Candidate> own = own_candidates();
+    if (const Candidate* c = pick(own, name, what, place))
+        return {std::string(c->name), c->point};
+    const std::vector<Candidate> mapped = region_candidates();
+    if (const Candidate* c = pick(mapped, name, what, place))
+        return {std::string(c->name), c->point};
+
+    std::vector<std::string_view> names;
+    for (const auto* list : {&own, &mapped})
+        for (const Candidate& c : *list)
+            names.push_back(c.name);
+    const std::vector<std::string> near = nearest_names(name, names, most_suggestions);
+    const std::string hint = near.empty() ? "give LAT,LON, or a name from --places or the region"
+                                          : fmt::format("did you mean {}?", fmt::join(near, ", "));
+    throw Error(ErrorKind::not_found, fmt::format("{} \"{}\" is no place known here", what, printable(name)),
+                hint, place);
+}
+
+}  // namespace loamway

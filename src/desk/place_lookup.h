@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_SRC_DESK_PLACE_LOOKUP_H
+#define LOAMWAY_SRC_DESK_PLACE_LOOKUP_H
+
+// From what a person types to a point: "LAT,LON", a place of the user's file, a place of the region.
+
+#include <string>
+#include <vector>
+
+#include "loamway/base/error.h"
+#include "loamway/exchange/places.h"
+#include "loamway/plan/inputs.h"
+#include "loamway/region/region.h"
+
+namespace loamway {
+
+class PlaceLookup {
+public:
+    PlaceLookup(std::vector<PlaceEntry> own, const Region& region);
+
+    /// The user's own places come before the region's; an exact name before one that differs in case.
+    /// not_found with suggestions for an unknown name, input Error listing the candidates for a name that
+    /// several places carry. `what` ("from") and `place` are for messages.
+    [[nodiscard]] NamedPoint find(const std::string& name, const std::string& what,
+                                  const ErrorPlace& place) const;
+    [[nodiscard]] const std::vector<PlaceEntry>& own() const { return m_own; }
+
+private:
+    struct Candidate {
+        std::string_view name;
+        GeoPoint point;
+        std::string_view kind;
+    };
+    [[nodiscard]] std::vector<Candidate> own_candidates() const;
+    [[nodiscard]] std::vector<Candidate> region_candidates() const;
+    [[nodiscard]] static const Candidate* pick(const std::vector<Candidate>& all, const std::string& name,
+                                               const std::string& what, const ErrorPlace& place);
+
+    std::vector<PlaceEntry> m_own;
+    const Region* m_region;
+};
+
+}  // namespace loamway
+
+#endif

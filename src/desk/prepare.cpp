@@ -1,0 +1,249 @@
+// SPDX-License-Identifier: Apache-2.0
+// MoveRequest -> PlanInputs: reads the files a request names, cheapest first, so that a slip of the pen is
+// found before a large map is opened.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "move_words.h"
+#include "loamway/base/error.h"
+#include "loamway/base/file.h"
+#include "loamway/base/names.h"
+#include "loamway/desk/desk.h"
+#include "place_lookup.h"
+#include "understood.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr std::size_t largest_profile = std::size_t{1} << 20;
+
+ErrorPlace place_of(const MoveRequest& r, const std::string& key) {
+    const auto said = r.said_at.find(key);
+    return said == r.said_at.end() ? ErrorPlace{} : said->second;
+}
+
+Error missing(const std::string& what, std::string what_to_do) {
+    return {ErrorKind::input, fmt::format("{} is missing", what), std::move(what_to_do)};
+}
+
+void check_number(const std::optional<double>& v, Range range, const std::string& what) {
+    // The comparison is written so that a value that is no number fails it too.
+    if (v && !(*v >= range.low && *v <= range.high))
+        throw Error(ErrorKind::input,
+                    fmt::format("{} = {} is outside {}..{}", what, *v, range.low, range.high));
+}
+
+std::size_t check_word(const std::string& word, const std::vector<std::string_view>& words,
+                       const std::string& what) {
+    const auto found = std::find(words.begin(), words.end(), word);
+    if (found != words.end())
+        return static_cast<std::size_t>(found - words.begin());
+    const std::string near = nearest_name(word, words);
+    std::string known;
+    for (const std::string_view w : words)
+        known += fmt::format("{}{}", known.empty() ? "" : ", ", w);
+    throw Error(ErrorKind::input, fmt::format("{} \"{}\" is not known", what, printable(word)),
+                near.empty() ? fmt::format("one of {}", known) : fmt::format("did you mean {}?", near));
+}
+
+void check_values(const MoveRequest& r) {
+    check_number(r.air_c, desk_limits::air_c, "air temperature in °C");
+    check_number(r.sun, desk_limits::sun, "sun");
+    check_number(r.since_lube_km, desk_limits::since_lube_km, "km since the last lubrication");
+    check_number(r.belt_hours, desk_limits::belt_hours, "belt hours");
+    check_number(r.bar_mm, desk_limits::bar_mm, "bar height in mm");
+    check_number(r.detour_cap, desk_limits::detour_cap, "detour cap");
+    check_number(r.snap_limit_km, desk_limits::snap_km, "snap distance in km");
+}
+
+void check_complete(const MoveRequest& r) {
+    if (!r.from)
+        throw missing("the start of the move", "give --from LAT,LON or a name");
+    if (!r.to)
+        throw missing("the end of the move", "give --to LAT,LON or a name");
+    if (!r.machine && !r.machine_table)
+        throw missing("the machine", "give --machine FILE.toml; examples/profiles has some to copy");
+    if (!r.region)
+        throw missing("the region", "give --region FILE.region; make one with: loamway region build");
+}
+
+/// A TOML document, or JSON when its name says so.
+Value read_profile(const std::string& path, const std::string& hint) {
+    std::string text;
+    try {
+        text = read_text_file(path, largest_profile);
+    } catch (const Error& e) {
+        if (e.kind() == ErrorKind::not_found)
+            throw Error(e.kind(), e.message(), hint, e.place());
+        throw;
+    }
+    return path.ends_with(".json") ? parse_json(text, path) : parse_toml(text, path);
+}
+
+/// Runs `read` on the inline table or the file, whichever was given.
+template <class Result, class Read>
+Result profile_or(const std::optional<Value>& table, const std::optional<std::string>& file,
+                  const ErrorPlace& said, const std::string& hint, Result otherwise, const Read& read) {
+    if (table)
+        return read(*table, said.file);
+    if (file)
+        return read(read_profile(*file, hint), *file);
+    return otherwise;
+}
+
+BeltsNow belts_now(const MoveRequest& r, const Machine& machine) {
+    BeltsNow b;
+    if (r.belts) {
+        constexpr std::array<BeltsNow::Condition, 3> conditions{
+            BeltsNow::Condition::not_run_in, BeltsNow::Condition::run_in, BeltsNow::Condition::washed};
+        b.condition = conditions[check_word(*r.belts, desk_words::belts(), "belts")];
+        b.condition_assumed = false;
+    }
+    b.hours = r.belt_hours;
+    if (r.since_lube_km) {
+        b.since_lube = Length::from_km(*r.since_lube_km);
+        b.since_lube_assumed = false;
+    }
+    b.preconditioned = r.preconditioned.value_or(false);
+    if (r.bar_mm) {
+        b.bar_height = Length::from_mm(*r.bar_mm);
+        // A tenth more than new passes: a new belt is not measured to the millimetre.
+        if (*b.bar_height > machine.belts.bar_height * 1.1)
+            throw Error(ErrorKind::input,
+                        fmt::format("the bars measure {:g} mm, but are {:g} mm high when new", *r.bar_mm,
+                                    machine.belts.bar_height.mm()),
+                        "check bar_mm in the move and in the machine's [belts]", place_of(r, "belts_state"));
+    }
+    return b;
+}
+
+Conditions conditions(const MoveRequest& r) {
+    Conditions c;
+    if (r.air_c) {
+        c.air = Temperature::from_celsius(*r.air_c);
+        c.air_assumed = false;
+    }
+    if (r.ground) {
+        constexpr std::array<Ground, 5> grounds{Ground::dry, Ground::dusty, Ground::moist, Ground::wet,
+                                                Ground::frozen};
+        c.ground = grounds[check_word(*r.ground, desk_words::grounds(), "ground")];
+        c.ground_assumed = false;
+    }
+    if (r.sun) {
+        c.sun = *r.sun;
+        c.sun_assumed = false;
+    }
+    return c;
+}
+
+void set_modes(const MoveRequest& r, PlanInputs& in) {
+    if (!r.modes)
+        return;
+    in.drive = in.haul = false;
+    for (const std::string& mode : *r.modes)
+        (check_word(mode, desk_words::modes(), "mode") == 0 ? in.drive : in.haul) = true;
+    if (!in.drive && !in.haul)
+        throw Error(ErrorKind::input, "no mode is asked for", "drive, haul or both");
+}
+
+/// Whether the rates document itself says the re-lube interval.
+bool says_interval(const Value& rates) {
+    const Value* belts = rates.find("belts");
+    return belts != nullptr && belts->find("relube_interval_km") != nullptr;
+}
+
+void read_profiles(const MoveRequest& r, PlanInputs& in, Learnt& learnt) {
+    in.machine =
+        profile_or(r.machine_table, r.machine, place_of(r, "machine"),
+                   "name a machine profile; examples/profiles has some to copy", Machine{}, read_machine);
+    in.state = r.state.value_or("");
+    (void)in.machine.state(in.state);
+    in.low_bed =
+        profile_or(r.low_bed_table, r.low_bed, place_of(r, "trailer"),
+                   "name a low-bed profile, or leave it out for the assumed one", LowBed{}, read_low_bed);
+    learnt.interval_assumed = true;
+    in.rates = profile_or(r.rates_table, r.rates, place_of(r, "rates"),
+                          "name a file of rates, or leave it out for the defaults", Rates{},
+                          [&learnt](const Value& document, const std::string& file) {
+                              learnt.interval_assumed = !says_interval(document);
+                              return read_rates(document, file);
+                          });
+    learnt.rates_from = r.rates_table ? "given in the move" : r.rates.value_or("");
+}
+
+Recipe recipe_of(const RegionMeta& meta) {
+    Recipe r;
+    r.name = meta.recipe;
+    r.time_zone = meta.time_zone_assumed ? "" : meta.time_zone;
+    r.odds_factor = meta.odds_factor;
+    r.drives_on_right = meta.drives_on_right;
+    r.units = meta.units;
+    r.permit_from_width = Length::from_metres(meta.permit_from_width_m);
+    r.escort_from_width = Length::from_metres(meta.escort_from_width_m);
+    if (meta.daylight_from_width_m)
+        r.daylight_from_width = Length::from_metres(*meta.daylight_from_width_m);
+    r.national_height = Length::from_metres(meta.national_height_m);
+    return r;
+}
+
+Instant departure(const MoveRequest& r, const TimeZone& zone, Instant at, Learnt& learnt) {
+    learnt.depart_assumed = !r.depart;
+    if (!r.depart)
+        return at;
+    try {
+        return parse_time(*r.depart, zone);
+    } catch (const Error& e) {
+        throw Error(e.kind(), fmt::format("depart: {}", e.message()), e.what_to_do(), place_of(r, "depart"));
+    }
+}
+
+void resolve_places(const MoveRequest& r, std::vector<PlaceEntry> own, const Region& region, PlanInputs& in) {
+    const PlaceLookup lookup(std::move(own), region);
+    in.from = lookup.find(*r.from, "from", place_of(r, "from"));
+    in.to = lookup.find(*r.to, "to", place_of(r, "to"));
+    if (in.low_bed.base)
+        in.low_bed_base =
+            lookup.find(*in.low_bed.base, "the low-bed's base", {r.low_bed.value_or(""), {}, "base"});
+    for (const PlaceEntry& p : lookup.own())
+        if (p.stop)
+            in.user_stops.push_back({p.name, p.point});
+}
+
+}  // namespace
+
+Prepared prepare(const MoveRequest& request, Instant at) {
+    check_complete(request);
+    check_values(request);
+    Prepared out;
+    PlanInputs& in = out.inputs;
+    Learnt learnt;
+    set_modes(request, in);
+    in.conditions = conditions(request);
+    if (request.units)
+        (void)check_word(*request.units, desk_words::units(), "units");
+    in.detour_cap = request.detour_cap.value_or(in.detour_cap);
+    in.snap_limit = Length::from_km(request.snap_limit_km.value_or(in.snap_limit.km()));
+    read_profiles(request, in, learnt);
+    in.belts = belts_now(request, in.machine);
+    std::vector<PlaceEntry> own;
+    if (request.places)
+        own = read_places(*request.places);
+
+    out.region = std::make_unique<Region>(Region::open(*request.region));
+    const RegionMeta& meta = out.region->meta();
+    in.region = out.region.get();
+    in.recipe = recipe_of(meta);
+    learnt.units_assumed = !request.units;
+    in.units = request.units.value_or(in.recipe.units);
+    const TimeZone zone = meta.time_zone.empty() ? TimeZone() : TimeZone(meta.time_zone);
+    in.depart = departure(request, zone, at, learnt);
+    resolve_places(request, std::move(own), *out.region, in);
+    in.fields = understood_fields(request, in, learnt, zone, meta.time_zone_assumed);
+    return out;
+}
+
+}  // namespace loamway

@@ -1,0 +1,208 @@
+// SPDX-License-Identifier: Apache-2.0
+// A move document (TOML or JSON) -> MoveRequest. Values are checked here, where the line is known; names of
+// places and files are looked up later, in prepare().
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "move_words.h"
+#include "loamway/base/error.h"
+#include "loamway/base/file.h"
+#include "loamway/desk/desk.h"
+#include "loamway/text/table.h"
+
+namespace loamway {
+
+namespace {
+
+std::string folder_of(const std::string& file) {
+    const auto slash = file.rfind('/');
+    return slash == std::string::npos ? std::string() : file.substr(0, slash + 1);
+}
+
+/// Relative names in a move document start at the document's own folder, so that a folder of moves and
+/// profiles can be carried about.
+std::string located(const Table& t, std::string_view key, const std::string& folder,
+                    const std::string& name) {
+    try {
+        require_plain_path(name);
+    } catch (const Error& e) {
+        throw t.error_at(key, fmt::format("{}: {}", key, e.message()), e.what_to_do());
+    }
+    if (name == "-")
+        throw t.error_at(key, fmt::format("{} = \"-\": a move document cannot name standard input", key));
+    return name.front() == '/' ? name : folder + name;
+}
+
+std::optional<std::string> file_name(Table& t, std::string_view key, const std::string& folder) {
+    const std::optional<std::string> name = t.text(key);
+    return name ? std::optional(located(t, key, folder, *name)) : std::nullopt;
+}
+
+/// A profile is the name of a file or the profile itself as a table.
+void file_or_table(Table& t, std::string_view key, const std::string& folder,
+                   std::optional<std::string>& file, std::optional<Value>& table) {
+    const Value* v = t.value(key);
+    if (v == nullptr || v->is_null())
+        return;
+    if (v->as_object() != nullptr)
+        table = *v;
+    else if (v->as_string() != nullptr)
+        file = located(t, key, folder, *v->as_string());
+    else
+        throw t.error_at(key, fmt::format("{} is a {}", key, v->type_name()), "name a file or write a table");
+}
+
+std::optional<std::string> word(Table& t, std::string_view key, const std::vector<std::string_view>& words) {
+    const std::optional<std::size_t> index = t.word(key, words);
+    return index ? std::optional(std::string(words[*index])) : std::nullopt;
+}
+
+std::optional<std::string> departure(Table& t) {
+    std::optional<std::string> text = t.text("depart");
+    if (!text)
+        return text;
+    try {
+        // Only the form can be checked here: the zone comes with the region.
+        (void)parse_time(*text, TimeZone());
+    } catch (const Error& e) {
+        throw t.error_at("depart", e.message(), e.what_to_do());
+    }
+    return text;
+}
+
+std::optional<std::vector<std::string>> modes(Table& t) {
+    std::optional<std::vector<std::string>> list = t.texts("modes");
+    if (!list)
+        return list;
+    const auto words = desk_words::modes();
+    for (const std::string& mode : *list)
+        if (std::find(words.begin(), words.end(), mode) == words.end())
+            throw t.error_at("modes", fmt::format("\"{}\" is not a mode", mode), "drive, haul or both");
+    if (list->empty())
+        throw t.error_at("modes", "no mode is asked for", "drive, haul or both");
+    return list;
+}
+
+void read_belts_state(Table t, MoveRequest& m) {
+    m.belt_hours = t.number("hours", desk_limits::belt_hours);
+    m.since_lube_km = t.number("since_lube_km", desk_limits::since_lube_km);
+    m.bar_mm = t.number("bar_mm", desk_limits::bar_mm);
+    m.preconditioned = t.boolean("preconditioned");
+    if (const std::optional<bool> washed = t.boolean("washed")) {
+        if (!*washed && m.belts == "washed")
+            throw t.error_at("washed", "belts = \"washed\", but washed = false", "say one of the two");
+        // New belts stay new when washed: not run in is the stronger word.
+        if (*washed && m.belts.value_or("run-in") == "run-in")
+            m.belts = "washed";
+    }
+    t.finish();
+}
+
+void read_conditions(Table t, MoveRequest& m) {
+    m.air_c = t.number("air_c", desk_limits::air_c);
+    m.sun = t.number("sun", desk_limits::sun);
+    m.ground = word(t, "ground", desk_words::grounds());
+    t.finish();
+}
+
+/// Remembers where the keys stand whose values are looked up later.
+void note_lines(const Value& document, const std::string& file, MoveRequest& m) {
+    for (const auto& [key, value] : *document.as_object()) {
+        ErrorPlace place{file, {}, key};
+        if (value.line() > 0)
+            place.line = value.line();
+        m.said_at.insert_or_assign(key, place);
+    }
+}
+
+class Merge {
+public:
+    Merge(MoveRequest& base, const MoveRequest& over) : m_base(base), m_over(over) {}
+
+    template <class T>
+    void field(std::optional<T> MoveRequest::*which, const std::string& key) {
+        if (!(m_over.*which))
+            return;
+        m_base.*which = m_over.*which;
+        said_by_over(key);
+    }
+    /// A file named on one side replaces a table on the other, and the other way round.
+    void profile(std::optional<std::string> MoveRequest::*file, std::optional<Value> MoveRequest::*table,
+                 const std::string& key) {
+        if (!(m_over.*file) && !(m_over.*table))
+            return;
+        m_base.*file = m_over.*file;
+        m_base.*table = m_over.*table;
+        said_by_over(key);
+    }
+
+private:
+    void said_by_over(const std::string& key) {
+        m_base.said_at.erase(key);
+        if (const auto said = m_over.said_at.find(key); said != m_over.said_at.end())
+            m_base.said_at.insert(*said);
+    }
+    MoveRequest& m_base;
+    const MoveRequest& m_over;
+};
+
+}  // namespace
+
+MoveRequest read_move(const Value& document, const std::string& file) {
+    Table t(document, file);
+    MoveRequest m;
+    const std::string folder = folder_of(file);
+    note_lines(document, file, m);
+    m.from = t.text("from");
+    m.to = t.text("to");
+    file_or_table(t, "machine", folder, m.machine, m.machine_table);
+    m.state = t.text("state");
+    m.belts = word(t, "belts", desk_words::belts());
+    file_or_table(t, "trailer", folder, m.low_bed, m.low_bed_table);
+    file_or_table(t, "rates", folder, m.rates, m.rates_table);
+    m.region = file_name(t, "region", folder);
+    m.places = file_name(t, "places", folder);
+    m.depart = departure(t);
+    m.detour_cap = t.number("detour_cap", desk_limits::detour_cap);
+    m.snap_limit_km = t.number("snap_km", desk_limits::snap_km);
+    m.modes = modes(t);
+    m.units = word(t, "units", desk_words::units());
+    if (std::optional<Table> conditions = t.table("conditions"))
+        read_conditions(std::move(*conditions), m);
+    if (std::optional<Table> belts = t.table("belts_state"))
+        read_belts_state(std::move(*belts), m);
+    t.finish();
+    return m;
+}
+
+MoveRequest merge(MoveRequest base, const MoveRequest& over) {
+    using M = MoveRequest;
+    Merge merge(base, over);
+    merge.profile(&M::machine, &M::machine_table, "machine");
+    merge.profile(&M::low_bed, &M::low_bed_table, "trailer");
+    merge.profile(&M::rates, &M::rates_table, "rates");
+    merge.field(&M::from, "from");
+    merge.field(&M::to, "to");
+    merge.field(&M::state, "state");
+    merge.field(&M::belts, "belts");
+    merge.field(&M::depart, "depart");
+    merge.field(&M::units, "units");
+    merge.field(&M::places, "places");
+    merge.field(&M::region, "region");
+    merge.field(&M::detour_cap, "detour_cap");
+    merge.field(&M::snap_limit_km, "snap_km");
+    merge.field(&M::modes, "modes");
+    merge.field(&M::air_c, "conditions");
+    merge.field(&M::sun, "conditions");
+    merge.field(&M::ground, "conditions");
+    merge.field(&M::since_lube_km, "belts_state");
+    merge.field(&M::belt_hours, "belts_state");
+    merge.field(&M::bar_mm, "belts_state");
+    merge.field(&M::preconditioned, "belts_state");
+    return base;
+}
+
+}  // namespace loamway

@@ -1,0 +1,95 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "understood.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+namespace loamway {
+
+namespace {
+
+constexpr double metres_per_mile = 1609.344;
+constexpr double metres_per_inch = 0.0254;
+
+class Words {
+public:
+    explicit Words(bool imperial) : m_imperial(imperial) {}
+    [[nodiscard]] std::string distance(Length l) const {
+        return m_imperial ? fmt::format("{:.1f} mi", l.metres() / metres_per_mile)
+                          : fmt::format("{:.1f} km", l.km());
+    }
+    [[nodiscard]] std::string temperature(Temperature t) const {
+        return m_imperial ? fmt::format("{:.0f} °F", t.celsius() * 1.8 + 32)
+                          : fmt::format("{:g} °C", t.celsius());
+    }
+    [[nodiscard]] std::string small_length(Length l) const {
+        return m_imperial ? fmt::format("{:.2f} in", l.metres() / metres_per_inch)
+                          : fmt::format("{:g} mm", l.mm());
+    }
+
+private:
+    bool m_imperial;
+};
+
+std::string belts_words(const BeltsNow& b) {
+    switch (b.condition) {
+        case BeltsNow::Condition::not_run_in:
+            return b.preconditioned ? "new, preconditioned" : "new, not run in";
+        case BeltsNow::Condition::washed:
+            return "run in, washed since";
+        case BeltsNow::Condition::run_in:
+            break;
+    }
+    return "run in";
+}
+
+std::string low_bed_words(const LowBed& bed, const std::optional<NamedPoint>& base, const Words& words) {
+    if (base)
+        return fmt::format("{}, from {}", bed.name, base->name);
+    return fmt::format("{}, {} empty each way", bed.name, words.distance(bed.empty_run));
+}
+
+std::string mode_words(const PlanInputs& in) {
+    if (in.drive && in.haul)
+        return "drive, haul";
+    return in.drive ? "drive" : "haul";
+}
+
+}  // namespace
+
+std::vector<MoveField> understood_fields(const MoveRequest& request, const PlanInputs& in,
+                                         const Learnt& learnt, const TimeZone& zone, bool zone_assumed) {
+    const Words words(in.units == "imperial");
+    std::vector<MoveField> out{
+        {"from", in.from.name, false},
+        {"to", in.to.name, false},
+        {"machine", in.machine.name, false},
+        {"state", in.machine.state(in.state).name, !request.state},
+        {"belts", belts_words(in.belts), in.belts.condition_assumed},
+        {"since_lube_km", words.distance(in.belts.since_lube), in.belts.since_lube_assumed},
+    };
+    if (in.belts.hours)
+        out.push_back({"belt_hours", fmt::format("{:g} h", *in.belts.hours), false});
+    if (in.belts.bar_height)
+        out.push_back({"bar_mm", words.small_length(*in.belts.bar_height), false});
+    out.push_back({"relube_interval_km", words.distance(in.rates.relube_interval), learnt.interval_assumed});
+    out.push_back({"air_c", words.temperature(in.conditions.air), in.conditions.air_assumed});
+    out.push_back({"ground", std::string(name_of(in.conditions.ground)), in.conditions.ground_assumed});
+    out.push_back({"sun", fmt::format("{:g}", in.conditions.sun), in.conditions.sun_assumed});
+    out.push_back({"depart", format_rfc3339(in.depart, zone), learnt.depart_assumed});
+    out.push_back({"time_zone", zone.name(), zone_assumed});
+    out.push_back({"modes", mode_words(in), !request.modes});
+    out.push_back({"trailer", low_bed_words(in.low_bed, in.low_bed_base, words), in.low_bed.assumed});
+    out.push_back({"rates",
+                   in.rates.all_assumed ? fmt::format("defaults, in {}", in.rates.currency)
+                                        : fmt::format("{}, in {}", learnt.rates_from, in.rates.currency),
+                   in.rates.all_assumed});
+    out.push_back({"detour_cap", fmt::format("{:g} % longer than the shortest way", in.detour_cap * 100),
+                   !request.detour_cap});
+    out.push_back({"snap_km", words.distance(in.snap_limit), !request.snap_limit_km});
+    if (!in.machine.assumed.empty())
+        out.push_back({"machine_defaults", fmt::format("{}", fmt::join(in.machine.assumed, ", ")), true});
+    return out;
+}
+
+}  // namespace loamway
