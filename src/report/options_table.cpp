@@ -1,0 +1,172 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "options_table.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <functional>
+#include <span>
+
+#include "loamway/base/names.h"
+#include "words.h"
+
+namespace loamway {
+
+namespace {
+
+using Figure = std::optional<double>;
+using Cell = std::function<std::string(const Option&)>;  // empty: no figure
+
+struct Row {
+    std::string name;
+    Cell cell;
+};
+
+std::string money(const Figure& v) {
+    return v ? fmt::format("{:.0f}", *v) : std::string();
+}
+
+/// "12.4-24.9", or one figure when both ends print alike.
+std::string range(const std::string& low, const std::string& high) {
+    return low == high ? low : fmt::format("{}-{}", low, high);
+}
+
+class Rows {
+public:
+    explicit Rows(const Plan& plan) : m_plan(plan), m_units(plan) {}
+
+    std::vector<Row> all() {
+        way();
+        time();
+        cost();
+        belts();
+        return std::move(m_rows);
+    }
+
+private:
+    void add(std::string name, Cell cell) { m_rows.push_back({std::move(name), std::move(cell)}); }
+    void length(std::string_view name, Figure Option::*figure) {
+        add(fmt::format("{} {}", name, m_units.long_unit()), [u = m_units, figure](const Option& o) {
+            return o.*figure ? u.long_length(*(o.*figure)) : std::string();
+        });
+    }
+    /// A row that is only worth a line when some option has more than nothing of it.
+    void length_if_any(std::string_view name, Figure Option::*figure) {
+        const auto some = [figure](const Option& o) { return (o.*figure).value_or(0) >= 50; };
+        if (std::any_of(m_plan.options.begin(), m_plan.options.end(), some))
+            length(name, figure);
+    }
+    void cost_part(std::string_view name, Figure OptionCost::*figure) {
+        add(fmt::format("  {}", name), [figure](const Option& o) { return money(o.cost.*figure); });
+    }
+
+    void way() {
+        add("can be done", [](const Option& o) { return std::string(o.feasible ? "yes" : "no"); });
+        length("driven", &Option::length_m);
+        length("paved", &Option::hard_m);
+        add(fmt::format("  at least-most {}", m_units.long_unit()), [u = m_units](const Option& o) {
+            return o.hard_low_m && o.hard_high_m
+                       ? range(u.long_length(*o.hard_low_m), u.long_length(*o.hard_high_m))
+                       : std::string();
+        });
+        length("gravel", &Option::gravel_m);
+        length("earth", &Option::earth_m);
+        length_if_any("surface assumed", &Option::assumed_m);
+        length_if_any("hauled", &Option::hauled_m);
+        length_if_any("ferry", &Option::ferry_m);
+    }
+    void time() {
+        add("stops", [](const Option& o) {
+            return o.mode == Mode::haul || !o.length_m ? std::string()
+                                                       : fmt::format("{}", stops_on_the_way(o));
+        });
+        add("time", [](const Option& o) {
+            return o.duration_s ? format_duration(Duration::from_seconds(*o.duration_s)) : std::string();
+        });
+        add("leave", [this](const Option& o) {
+            return o.depart ? ClockWords(m_plan, o.depart).clock(o.depart) : std::string();
+        });
+        add("arrive", [this](const Option& o) {
+            return o.arrive ? ClockWords(m_plan, o.depart).clock(o.arrive) : std::string();
+        });
+    }
+    void cost() {
+        add(fmt::format("cost {}", currency()), [](const Option& o) { return money(o.cost.total); });
+        add("  range", [](const Option& o) {
+            return o.cost.low && o.cost.high ? range(money(o.cost.low), money(o.cost.high)) : std::string();
+        });
+        cost_part("labour", &OptionCost::labour);
+        cost_part("fuel", &OptionCost::fuel);
+        cost_part("belts", &OptionCost::belts);
+        cost_part("machine", &OptionCost::machine);
+        cost_part("powder", &OptionCost::lubricant);
+        cost_part("escort", &OptionCost::escort);
+        cost_part("truck", &OptionCost::truck);
+        cost_part("permit", &OptionCost::permit);
+        cost_part("other", &OptionCost::other);
+    }
+    void belts() {
+        add("belt wear, % of a set", [](const Option& o) {
+            return o.wear.share ? fmt::format("{:.2f}", *o.wear.share * 100) : std::string();
+        });
+        add("  as field hours", [](const Option& o) {
+            return o.wear.field_hours_equivalent ? fmt::format("{:.0f}", *o.wear.field_hours_equivalent)
+                                                 : std::string();
+        });
+        add("bars up to, estimate", [u = m_units](const Option& o) {
+            return o.heat && o.heat->bar_peak_c ? u.temperature(*o.heat->bar_peak_c) : std::string();
+        });
+        add("  may be as hot as", [u = m_units](const Option& o) {
+            return o.heat && o.heat->bar_high_c ? u.temperature(*o.heat->bar_high_c) : std::string();
+        });
+        add(fmt::format("fuel {}", m_units.volume_unit()),
+            [u = m_units](const Option& o) { return o.fuel_l ? u.volume(*o.fuel_l) : std::string(); });
+    }
+    std::string currency() const {
+        for (const Option& o : m_plan.options)
+            if (!o.cost.currency.empty())
+                return printable(o.cost.currency);
+        return {};
+    }
+
+    const Plan& m_plan;
+    UnitWords m_units;
+    std::vector<Row> m_rows;
+};
+
+std::string block(const std::vector<Row>& rows, std::span<const Option> options, const Marks& marks) {
+    AlignedTable table;
+    std::vector<std::string> head{""};
+    for (const Option& o : options)
+        head.push_back(printable(o.id));
+    table.row(std::move(head));
+    for (const Row& row : rows) {
+        std::vector<std::string> cells{row.name};
+        bool any = false;
+        for (const Option& o : options) {
+            const std::string cell = row.cell(o);
+            any = any || !cell.empty();
+            cells.push_back(cell.empty() ? "-" : cell);
+        }
+        if (any)
+            table.row(std::move(cells));
+    }
+    return table.text(marks);
+}
+
+}  // namespace
+
+std::string options_table(const Plan& plan, std::size_t width, const Marks& marks) {
+    constexpr std::size_t name_columns = 24, figure_columns = 13;
+    const std::size_t fit =
+        width > name_columns + figure_columns ? (width - name_columns) / figure_columns : std::size_t{1};
+    const std::vector<Row> rows = Rows(plan).all();
+    const std::span<const Option> options(plan.options);
+    std::string out;
+    for (std::size_t i = 0; i < options.size(); i += fit)
+        out += (out.empty() ? "" : "\n") +
+               block(rows, options.subspan(i, std::min(fit, options.size() - i)), marks);
+    return out;
+}
+
+}  // namespace loamway

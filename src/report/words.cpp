@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "words.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+
+#include "loamway/base/names.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr double metres_per_mile = 1609.344;
+constexpr double metres_per_foot = 0.3048;
+constexpr double mm_per_inch = 25.4;
+constexpr double litres_per_us_gallon = 3.785411784;
+
+TimeZone zone_of(const Plan& plan) {
+    return plan.region.time_zone.empty() ? TimeZone() : TimeZone(plan.region.time_zone);
+}
+
+}  // namespace
+
+std::string UnitWords::long_length(double m) const {
+    return fmt::format("{:.1f}", m / (m_imperial ? metres_per_mile : 1000.0));
+}
+
+std::string UnitWords::with_unit(double m) const {
+    return fmt::format("{} {}", long_length(m), long_unit());
+}
+
+std::string UnitWords::short_length(double m) const {
+    return m_imperial ? fmt::format("{:.0f} ft", m / metres_per_foot) : fmt::format("{:.0f} m", m);
+}
+
+std::string UnitWords::speed(double kmh) const {
+    // A cap is never rounded up.
+    return fmt::format("{:.0f}", std::floor(m_imperial ? kmh * 1000 / metres_per_mile + 1e-9 : kmh));
+}
+
+std::string UnitWords::volume(double litres) const {
+    return fmt::format("{:.0f}", m_imperial ? litres / litres_per_us_gallon : litres);
+}
+
+std::string UnitWords::small_length(double mm) const {
+    return m_imperial ? fmt::format("{:.3f} in", mm / mm_per_inch) : fmt::format("{:.2f} mm", mm);
+}
+
+std::string UnitWords::temperature(double c) const {
+    return m_imperial ? fmt::format("{:.0f} °F", c * 1.8 + 32) : fmt::format("{:.0f} °C", c);
+}
+
+ClockWords::ClockWords(const Plan& plan, const std::optional<Instant>& depart)
+    : m_zone(zone_of(plan)), m_assumed(plan.region.time_zone_assumed || plan.region.time_zone.empty()) {
+    if (depart)
+        m_depart = m_zone.local(*depart);
+}
+
+std::string ClockWords::clock(const std::optional<Instant>& t) const {
+    if (!t)
+        return "-";
+    const LocalTime local = m_zone.local(*t);
+    const bool same_day =
+        !m_depart || (local.year == m_depart->year && local.day_of_year == m_depart->day_of_year);
+    const std::string hour = format_clock(*t, m_zone);
+    return same_day ? hour : fmt::format("{:02d}-{:02d} {}", local.month, local.day, hour);
+}
+
+std::string ClockWords::date() const {
+    return m_depart ? fmt::format("{:04d}-{:02d}-{:02d}", m_depart->year, m_depart->month, m_depart->day)
+                    : std::string();
+}
+
+std::string ClockWords::zone_name() const {
+    return m_assumed ? fmt::format("{}, not local time: the region names no zone", m_zone.name())
+                     : m_zone.name();
+}
+
+std::string stop_words(const PlanStop& s) {
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 6> words{
+        {{"start", "before leaving"},
+         {"relube", "re-lube stop (dry powder on the inside of the belt)"},
+         {"check", "check stop"},
+         {"cooling", "cooling stop"},
+         {"handover", "hand-over to or from the low-bed"},
+         {"turn", "turn round"}}};
+    for (const auto& [kind, text] : words)
+        if (s.kind == kind)
+            return std::string(text);
+    return printable(s.kind);
+}
+
+std::string_view surface_words(SurfaceClass c) {
+    return c == SurfaceClass::hard ? "paved" : name_of(c);
+}
+
+std::string field_words(const std::string& key) {
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 20> words{
+        {{"from", "from"},
+         {"to", "to"},
+         {"machine", "machine"},
+         {"state", "working state"},
+         {"belts", "belts"},
+         {"since_lube_km", "driven since the last powder"},
+         {"belt_hours", "belt hours"},
+         {"bar_mm", "tread bar height"},
+         {"relube_interval_km", "re-lube interval"},
+         {"air_c", "air"},
+         {"ground", "ground"},
+         {"sun", "sun (0 none, 1 clear noon)"},
+         {"depart", "leaving"},
+         {"time_zone", "time zone"},
+         {"modes", "looked at"},
+         {"trailer", "low-bed"},
+         {"rates", "rates"},
+         {"detour_cap", "detour"},
+         {"snap_km", "road no farther than"},
+         {"machine_defaults", "not in the machine profile"}}};
+    for (const auto& [k, text] : words)
+        if (k == key)
+            return std::string(text);
+    return printable(key);
+}
+
+std::string where_words(const PlanStop& s) {
+    std::string out = printable(s.place);
+    const bool says_side = s.how_to_find.find(s.side) != std::string::npos;
+    if (!s.side.empty() && !says_side)
+        out += fmt::format("{}{}", out.empty() ? "" : ", ", printable(s.side));
+    if (!s.how_to_find.empty())
+        out += fmt::format("{}{}", out.empty() ? "" : ": ", printable(s.how_to_find));
+    return out;
+}
+
+std::size_t stops_on_the_way(const Option& o) {
+    return static_cast<std::size_t>(
+        std::count_if(o.stops.begin(), o.stops.end(), [](const PlanStop& s) { return s.kind != "start"; }));
+}
+
+std::string map_words(const Plan& plan) {
+    const auto known = [](const std::string& s, std::string_view otherwise) {
+        return s.empty() ? std::string(otherwise) : printable(s);
+    };
+    return fmt::format("Map {} of {}. {}. Made with loamway {}.", known(plan.region.name, "without a name"),
+                       known(plan.region.map_date, "unknown date"),
+                       known(plan.region.attribution, "No attribution"),
+                       known(plan.loamway_version, "of unknown version"));
+}
+
+}  // namespace loamway
