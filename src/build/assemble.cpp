@@ -5,6 +5,7 @@
 #include "assembly.h"
 #include "loamway/base/error.h"
 #include "map_areas.h"
+#include "memory.h"
 #include "road_facts.h"
 #include "road_segments.h"
 #include "stop_candidates.h"
@@ -26,13 +27,21 @@ RegionMeta meta_of(const Recipe& recipe, const std::string& name, const RawMap& 
     meta.recipe = recipe.name;
     meta.odds_factor = recipe.odds_factor;
     meta.drives_on_right = recipe.drives_on_right;
+    meta.units = recipe.units;
+    meta.permit_from_width_m = recipe.permit_from_width.metres();
+    meta.escort_from_width_m = recipe.escort_from_width.metres();
+    if (recipe.daylight_from_width)
+        meta.daylight_from_width_m = recipe.daylight_from_width->metres();
+    meta.national_height_m = recipe.national_height.metres();
     return meta;
 }
 
 void forget_ids(Assembly& a) {
-    a.map.node_ids = {};
-    a.map.node_found = {};
-    a.graph_node = {};
+    release_memory(a.map.node_ids);
+    release_memory(a.map.node_found);
+    release_memory(a.graph_node);
+    a.map.node_points.shrink_to_fit();
+    trim_memory();
 }
 
 /// The index of road segments and the arcs are the two largest things here; they do not live together.
@@ -44,6 +53,7 @@ void find_stop_places_and_draw(Assembly& a, const MapAreas& areas) {
         add_mapped_stops(a, areas, roads, facts, candidates);
         draw_background(a, areas, roads);
     }
+    trim_memory();
     connect_arcs(a.out);
     number_components(a.out);
     add_side_way_mouths(a, facts, candidates);

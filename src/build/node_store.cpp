@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "loamway/base/error.h"
+#include "memory.h"
 
 namespace loamway {
 
@@ -104,8 +105,10 @@ std::int64_t NodeStore::move_needed(std::span<const std::int64_t> refs, std::vec
             --(take_missing ? gap : from);
         }
     }
-    m_ids = {};
-    m_points = {};
+    ids.shrink_to_fit();
+    points.shrink_to_fit();
+    release_memory(m_ids);
+    release_memory(m_points);
     return static_cast<std::int64_t>(missing.size());
 }
 

@@ -11,6 +11,7 @@
 #include "hilbert.h"
 #include "loamway/base/error.h"
 #include "loamway/tags/structure.h"
+#include "memory.h"
 #include "node_store.h"
 
 namespace loamway {
@@ -112,17 +113,26 @@ void number_nodes(Assembly& a, const std::vector<std::uint8_t>& use) {
     }
 }
 
-/// Edges by tail, then in the order of the map (roads are ascending by id).
-void number_edges(Assembly& a) {
+/// Calls `visit(piece)` for every stretch of a road from one graph node to the next, in the order of the map.
+template <class Visit>
+void for_each_piece(const Assembly& a, Visit visit) {
     for (std::uint32_t w = 0; w < a.map.roads.size(); ++w)
         for_each_run(a, a.map.roads[w], [&](std::uint32_t first, std::uint32_t count) {
             std::uint32_t from = first;
             for (std::uint32_t i = first + 1; i < first + count; ++i)
                 if (a.graph_node[a.ref_node[i]] != no_index) {
-                    a.pieces.push_back({from, i - from + 1, w});
+                    visit(RoadPiece{from, i - from + 1, w});
                     from = i;
                 }
         });
+}
+
+/// Edges by tail, then in the order of the map (roads are ascending by id).
+void number_edges(Assembly& a) {
+    std::size_t count = 0;
+    for_each_piece(a, [&](const RoadPiece&) { ++count; });
+    a.pieces.reserve(count);
+    for_each_piece(a, [&](const RoadPiece& piece) { a.pieces.push_back(piece); });
     if (a.pieces.size() >= no_index / 2)
         throw Error(ErrorKind::limit, "the extract has too many roads", "cut it into smaller extracts");
     const auto tail = [&](const RoadPiece& p) { return a.graph_node[a.ref_node[p.ref_first]]; };
@@ -168,7 +178,7 @@ void resolve_refs(Assembly& a) {
         const std::uint32_t node = lookup.find(a.map.refs[i]);
         a.ref_node[i] = node != no_index && a.map.node_found[node] ? node : no_index;
     }
-    a.map.refs = {};
+    release_memory(a.map.refs);
     for (RawMap::Way& way : a.map.roads)
         drop_repeats(a, way);
     for (RawMap::Way& way : a.map.areas)
