@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: Apache-2.0
+// Puts the commands together, runs the one that was asked for and turns every fault into one line and a
+// status.
+#include "loamway/cli/cli.h"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <exception>
+#include <new>
+
+#include "command.h"
+#include "console.h"
+#include "loamway/base/names.h"
+#include "loamway/base/version.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr int wrong_command_line = 2;
+constexpr int work_failed = 1;
+
+constexpr const char* about =
+    "Moves of rubber-tracked machines by road: drive or haul, which way, where to stop and lubricate.";
+constexpr const char* examples =
+    "Examples:\n"
+    "  loamway region build county.osm.pbf -o county.region --recipe regions/demo.toml\n"
+    "  loamway plan --region county.region --from \"Alder Farm\" --to 53.61,13.34 \\\n"
+    "               --machine examples/profiles/medium.toml --belts new --air 28 -o plan.json\n"
+    "  loamway sheet plan.json -o stops.txt\n"
+    "  loamway export plan.json -o track.gpx\n"
+    "Status: 0 done, 1 the work failed, 2 wrong command line or input, 3 no option can be done.";
+
+/// The command the line got to, for "see loamway plan --help".
+const CLI::App& deepest(const CLI::App& app) {
+    const CLI::App* at = &app;
+    while (!at->get_subcommands().empty())
+        at = at->get_subcommands().back();
+    return *at;
+}
+
+std::string full_name(const CLI::App& command) {
+    const CLI::App* parent = command.get_parent();
+    return parent == nullptr ? "loamway" : fmt::format("{} {}", full_name(*parent), command.get_name());
+}
+
+/// The nearest option or command to a word nobody knows.
+std::string nearest_word(const CLI::App& command, const std::string& word) {
+    std::vector<std::string> known;
+    for (const CLI::Option* option : command.get_options())
+        for (const std::string& name : option->get_lnames())
+            known.push_back("--" + name);
+    for (const CLI::App* sub : command.get_subcommands([](const CLI::App*) { return true; }))
+        known.push_back(sub->get_name());
+    const std::vector<std::string_view> views(known.begin(), known.end());
+    return nearest_name(word.substr(0, word.find('=')), views);
+}
+
+std::string line_fault(const CLI::App& app, const CLI::ParseError& e) {
+    const CLI::App& command = deepest(app);
+    const std::string see = fmt::format("see {} --help", full_name(command));
+    const std::vector<std::string> unknown = app.remaining(true);
+    if (e.get_name() == "ExtrasError" && !unknown.empty()) {
+        const std::string near = nearest_word(command, unknown.front());
+        return fmt::format("{} does not know \"{}\" ({})", full_name(command), printable(unknown.front()),
+                           near.empty() ? see : fmt::format("did you mean {}?", near));
+    }
+    return fmt::format("{} ({})", printable(e.what()), see);
+}
+
+int run_work(const Work& work) {
+    try {
+        const int status = work();
+        finish_output();
+        return status;
+    } catch (const Error& e) {
+        complain(e.what());
+        return exit_status(e.kind());
+    } catch (const std::bad_alloc&) {
+        complain("there is not enough memory (try a smaller map)");
+    } catch (const std::exception& e) {
+        complain(fmt::format("a fault of the program: {}", printable(e.what())));
+    }
+    return work_failed;
+}
+
+std::string help_of(const CLI::App& command) {
+    const CLI::App* parent = command.get_parent();
+    return command.help(parent == nullptr ? "" : full_name(*parent));
+}
+
+int print_help(CLI::App& app, const CLI::ParseError& e) {
+    return run_work([&] {
+        if (e.get_name() == "CallForVersion")
+            print(fmt::format("{}\n", e.what()));
+        else
+            print(help_of(deepest(app)));
+        return 0;
+    });
+}
+
+}  // namespace
+
+int run(int argc, char** argv) {
+    CLI::App app(about, "loamway");
+    app.set_help_flag("-h,--help", "show this text");
+    app.set_version_flag("--version", fmt::format("loamway {}", program_version()), "show the version");
+    app.require_subcommand(1);
+    app.footer(examples);
+    Chosen chosen;
+    try {
+        add_region_commands(app, chosen);
+        add_plan_command(app, chosen);
+        add_output_commands(app, chosen);
+        add_tags_command(app, chosen);
+        app.parse(argc, argv);
+    } catch (const CLI::ParseError& e) {
+        if (e.get_exit_code() == 0)
+            return print_help(app, e);
+        complain(line_fault(app, e));
+        return wrong_command_line;
+    } catch (const Error& e) {
+        complain(e.what());
+        return exit_status(e.kind());
+    } catch (const std::exception& e) {
+        complain(fmt::format("a fault of the program: {}", printable(e.what())));
+        return work_failed;
+    }
+    return run_work(chosen.work);
+}
+
+}  // namespace loamway

@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_SRC_CLI_COMMAND_H
+#define LOAMWAY_SRC_CLI_COMMAND_H
+
+// What the commands share. Each family adds its options to the command line; the one that was asked for
+// leaves its work in `Chosen`, which runs once the whole line has been read without fault. The work first
+// checks what can be checked, then reads, then writes.
+
+#include <functional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "loamway/base/error.h"
+#include "loamway/text/table.h"
+
+namespace CLI {
+class App;
+}
+
+namespace loamway {
+
+/// Returns the exit status.
+using Work = std::function<int()>;
+struct Chosen {
+    Work work;
+};
+
+void add_region_commands(CLI::App& app, Chosen& chosen);
+void add_plan_command(CLI::App& app, Chosen& chosen);
+void add_output_commands(CLI::App& app, Chosen& chosen);
+void add_tags_command(CLI::App& app, Chosen& chosen);
+
+/// A number as a flag gives it, whatever the locale. `flag` and `unit` are for the message.
+[[nodiscard]] double flag_number(std::string_view flag, const std::string& text, std::string_view unit);
+
+/// "a,b,c" without empty pieces; an empty piece is an input Error.
+[[nodiscard]] std::vector<std::string> flag_list(std::string_view flag, const std::string& text);
+
+/// Input or io Error unless a file can be put there: plain path, folder there and writable, no folder
+/// itself. "-" passes.
+void require_writable(const std::string& path);
+
+/// Input Error unless the file is there and can be read. "-" passes.
+void require_readable(const std::string& path);
+
+/// "gpx" of "a/b.GPX"; empty without one.
+[[nodiscard]] std::string extension_of(const std::string& path);
+
+/// The same Error with the file as its place.
+[[nodiscard]] Error in_file(const Error& e, const std::string& file);
+
+}  // namespace loamway
+
+#endif

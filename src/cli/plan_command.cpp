@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: Apache-2.0
+// loamway plan
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <memory>
+
+#include "command.h"
+#include "console.h"
+#include "loamway/base/file.h"
+#include "loamway/base/names.h"
+#include "loamway/desk/desk.h"
+#include "loamway/plan/inputs.h"
+#include "loamway/plan/plan.h"
+#include "loamway/report/text_report.h"
+#include "loamway/text/value.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr int nothing_can_be_done = 3;
+constexpr std::size_t largest_move = std::size_t{1} << 20;
+
+struct PlanFlags {
+    std::string document;
+    MoveRequest move;  // names and words go straight into the request
+    std::string air, since_lube, detour_cap, snap, modes, output;
+    bool json = false;
+};
+
+void take_numbers(PlanFlags& f) {
+    const auto number = [](std::optional<double>& to, const char* flag, const std::string& text,
+                           std::string_view unit) {
+        if (!text.empty())
+            to = flag_number(flag, text, unit);
+    };
+    number(f.move.air_c, "--air", f.air, "degrees Celsius");
+    number(f.move.since_lube_km, "--since-lube", f.since_lube, "kilometres");
+    number(f.move.detour_cap, "--detour-cap", f.detour_cap, "a share, such as 0.6");
+    number(f.move.snap_limit_km, "--snap", f.snap, "kilometres");
+    if (!f.modes.empty())
+        f.move.modes = flag_list("--modes", f.modes);
+}
+
+void check_flags(const PlanFlags& f) {
+    const auto from_pipe = [](const std::optional<std::string>& name) { return name == "-" ? 1 : 0; };
+    const int pipes = (f.document == "-" ? 1 : 0) + from_pipe(f.move.machine) + from_pipe(f.move.low_bed) +
+                      from_pipe(f.move.rates) + from_pipe(f.move.places);
+    if (pipes > 1)
+        throw Error(ErrorKind::input, "standard input is named twice", "give files");
+    if (f.move.region == "-")
+        throw Error(ErrorKind::input, "a region cannot come through a pipe", "name a file");
+    if (f.output.empty())
+        return;
+    if (f.output != "-" && extension_of(f.output) != "json")
+        throw Error(ErrorKind::input, "a plan is written as JSON",
+                    "name a .json file; sheet and export make other files from it", {f.output, {}, {}});
+    require_writable(f.output);
+}
+
+MoveRequest request_of(const PlanFlags& f) {
+    if (f.document.empty())
+        return f.move;
+    const std::string text = read_text_file(f.document, largest_move);
+    const auto first = text.find_first_not_of(" \t\r\n");
+    // TOML cannot begin with a brace, so a pipe may carry either.
+    const bool is_json =
+        extension_of(f.document) == "json" || (first != std::string::npos && text[first] == '{');
+    const Value document = is_json ? parse_json(text, f.document) : parse_toml(text, f.document);
+    return merge(read_move(document, f.document), f.move);
+}
+
+int plan_move(PlanFlags& flags) {
+    take_numbers(flags);
+    check_flags(flags);
+    const Prepared prepared = prepare(request_of(flags), now());
+    const Plan plan = make_plan(prepared.inputs);
+    const bool json_out = flags.json || flags.output == "-";
+    std::string json;
+    if (json_out || !flags.output.empty())
+        json = to_json(plan_to_json(plan), 1) + "\n";
+    if (!flags.output.empty() && flags.output != "-")
+        write_file(flags.output, json);
+    print(json_out ? json : plan_text(plan, TextStyle{output_has_colour()}));
+    const bool any =
+        std::any_of(plan.options.begin(), plan.options.end(), [](const Option& o) { return o.feasible; });
+    return any ? 0 : nothing_can_be_done;
+}
+
+void add_move_options(CLI::App* sub, MoveRequest& m) {
+    const auto text = [sub](const char* name, std::optional<std::string>& to, const char* what,
+                            const char* type) {
+        sub->add_option_function<std::string>(
+               name, [&to](const std::string& s) { to = s; }, what)
+            ->type_name(type);
+    };
+    text("--region", m.region, "region file (needed, here or in the move)", "FILE");
+    text("--from", m.from, "start: LAT,LON in degrees, or a name", "PLACE");
+    text("--to", m.to, "end: LAT,LON in degrees, or a name", "PLACE");
+    text("--machine", m.machine, "machine profile", "FILE");
+    text("--state", m.state, "working state of the machine (its first one)", "NAME");
+    text("--belts", m.belts, "new, run-in or washed (run-in)", "WORD");
+    text("--depart", m.depart, "2026-07-14T14:00, in the region's time zone (now)", "TIME");
+    text("--places", m.places, "GeoJSON points with names of your own; kind \"stop\": fit to stop", "FILE");
+    text("--trailer", m.low_bed, "low-bed profile (an assumed one)", "FILE");
+    text("--rates", m.rates, "wages, prices, times (stated defaults)", "FILE");
+    text("--units", m.units, "metric or imperial, for the printed answer (the region's)", "WORD");
+}
+
+}  // namespace
+
+void add_plan_command(CLI::App& app, Chosen& chosen) {
+    CLI::App* sub = app.add_subcommand("plan", "plan one move: drive it or haul it, and how");
+    auto flags = std::make_shared<PlanFlags>();
+    sub->add_option("move", flags->document, "move document (TOML or JSON); flags win over it")
+        ->type_name("MOVE.toml");
+    add_move_options(sub, flags->move);
+    sub->add_option("--air", flags->air, "air temperature, °C (20)")->type_name("C");
+    sub->add_option("--since-lube", flags->since_lube, "km driven since the last lubrication (0)")
+        ->type_name("KM");
+    sub->add_option("--modes", flags->modes, "what to look at: drive,haul (both)")->type_name("LIST");
+    sub->add_option("--detour-cap", flags->detour_cap,
+                    "how much longer than the shortest way, as a share (0.6)")
+        ->type_name("SHARE");
+    sub->add_option("--snap", flags->snap, "how far a road may be from a point given, km (1)")
+        ->type_name("KM");
+    sub->add_option("-o,--output", flags->output, "plan file to write (- for standard output)")
+        ->type_name("PLAN.json");
+    sub->add_flag("--json", flags->json, "print the plan as JSON instead of text");
+    sub->footer(
+        "Examples:\n"
+        "  loamway plan --region county.region --from \"Alder Farm\" --to \"Mill Field\" \\\n"
+        "               --machine examples/profiles/medium.toml --belts new --air 28\n"
+        "  loamway plan move.toml --depart 2026-07-14T05:30 -o plan.json\n"
+        "Status 3: a valid question, but nothing that can be done; the plan says why.");
+    sub->callback([flags, &chosen] { chosen.work = [flags] { return plan_move(*flags); }; });
+}
+
+}  // namespace loamway

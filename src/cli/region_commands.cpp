@@ -1,0 +1,267 @@
+// SPDX-License-Identifier: Apache-2.0
+// loamway region build | info | verify | roads
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <memory>
+#include <tuple>
+
+#include "command.h"
+#include "console.h"
+#include "loamway/base/file.h"
+#include "loamway/base/names.h"
+#include "loamway/build/build.h"
+#include "loamway/profile/recipe.h"
+#include "loamway/region/region.h"
+#include "loamway/region/region_stats.h"
+#include "loamway/text/value.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr std::size_t largest_recipe = std::size_t{1} << 20;
+
+// ---- build
+
+struct BuildFlags {
+    std::vector<std::string> extracts;
+    std::string output, recipe;
+};
+
+/// "county" of "a/county.region".
+std::string stem_of(const std::string& path) {
+    const auto slash = path.rfind('/');
+    const std::string name = slash == std::string::npos ? path : path.substr(slash + 1);
+    const auto dot = name.rfind('.');
+    return dot == std::string::npos || dot == 0 ? name : name.substr(0, dot);
+}
+
+int build_region(const BuildFlags& flags) {
+    if (flags.extracts.size() > 1)
+        throw Error(ErrorKind::input,
+                    fmt::format("{} extracts are named, one can be built for now", flags.extracts.size()),
+                    "merge them first");
+    const std::string& extract = flags.extracts.front();
+    if (flags.output == "-" || extract == "-")
+        throw Error(ErrorKind::input, "a region is built from a file to a file, not through a pipe");
+    if (flags.output == extract || (!flags.recipe.empty() && flags.output == flags.recipe))
+        throw Error(ErrorKind::input, "the region would overwrite what it is made from", "name another -o",
+                    {flags.output, {}, {}});
+    require_readable(extract);
+    require_writable(flags.output);
+    Recipe recipe;
+    if (!flags.recipe.empty())
+        recipe =
+            read_recipe(parse_toml(read_text_file(flags.recipe, largest_recipe), flags.recipe), flags.recipe);
+    RegionData data;
+    {
+        const Progress progress = progress_line();
+        data = assemble(read_extract(extract, progress), recipe, stem_of(flags.output), progress);
+        write_region(data, flags.output);
+    }
+    print(fmt::format("{}: {} junctions and ends, {} pieces of road\n", printable(flags.output),
+                      data.node_lat.size(), data.edges.size()));
+    return 0;
+}
+
+// ---- info
+
+Value km(Length l) {
+    return std::round(l.metres()) / 1000.0;
+}
+
+Value degrees(std::int32_t e7) {
+    return e7 / 1e7;
+}
+
+Value info_json(const Region& region, const RegionStats& stats) {
+    Value lengths;
+    for (std::size_t c = 0; c < surface_class_count; ++c)
+        lengths.set(
+            std::string(surface_class_names[c]),
+            Value::Object{{"known", km(stats.surface[c].known)}, {"assumed", km(stats.surface[c].assumed)}});
+    const RegionMeta& meta = region.meta();
+    Value counts{Value::Object{}};
+    for (const BuildCount& c : meta.counts)
+        counts.set(c.what, c.count);
+    const auto text = [](const std::string& s) { return s.empty() ? Value() : Value(s); };
+    const auto number = [](std::size_t n) { return Value(static_cast<std::int64_t>(n)); };
+    Value out;
+    out.set("name", text(meta.name));
+    out.set("km", lengths);
+    out.set("nodes", number(stats.nodes));
+    out.set("edges", number(stats.edges));
+    out.set("arcs", number(stats.arcs));
+    out.set("components", number(stats.components));
+    out.set("bounds", stats.bounds ? Value(Value::Object{{"south", degrees(stats.bounds->south_west.lat_e7)},
+                                                         {"west", degrees(stats.bounds->south_west.lon_e7)},
+                                                         {"north", degrees(stats.bounds->north_east.lat_e7)},
+                                                         {"east", degrees(stats.bounds->north_east.lon_e7)}})
+                                   : Value());
+    out.set("stop_places", number(region.view().stop_places.size()));
+    out.set("map_date", text(meta.map_date));
+    out.set("time_zone", text(meta.time_zone));
+    out.set("time_zone_assumed", meta.time_zone_assumed);
+    out.set("recipe", text(meta.recipe));
+    out.set("attribution", text(meta.attribution));
+    out.set("digest", region.digest());
+    out.set("counts", counts);
+    return out;
+}
+
+std::string info_text(const Region& region, const RegionStats& stats) {
+    const RegionMeta& meta = region.meta();
+    const auto word = [](const std::string& s, std::string_view otherwise) {
+        return s.empty() ? std::string(otherwise) : printable(s);
+    };
+    std::string out = fmt::format("{}\n", word(meta.name, "unnamed region"));
+    out += fmt::format("  map date     {}\n", word(meta.map_date, "not in the extract"));
+    out += fmt::format("  time zone    {}{}\n", word(meta.time_zone, "UTC"),
+                       meta.time_zone_assumed ? " (assumed: no recipe names one)" : "");
+    out += fmt::format("  recipe       {}\n", word(meta.recipe, "none: defaults"));
+    constexpr std::array<std::string_view, surface_class_count> words{"paved", "gravel", "earth"};
+    out += "  road km         known   assumed\n";
+    for (std::size_t c = 0; c < surface_class_count; ++c)
+        out += fmt::format("    {:<8} {:>10.1f}{:>10.1f}\n", words[c], stats.surface[c].known.km(),
+                           stats.surface[c].assumed.km());
+    out += fmt::format("    {:<8} {:>10.1f}\n", "all", stats.total.km());
+    out += fmt::format("  graph        {} nodes, {} pieces of road, {} connected parts\n", stats.nodes,
+                       stats.edges, stats.components);
+    out += fmt::format("  stop places  {}\n", region.view().stop_places.size());
+    if (stats.bounds)
+        out += fmt::format("  bounds       {:.5f},{:.5f} to {:.5f},{:.5f}\n", stats.bounds->south_west.lat(),
+                           stats.bounds->south_west.lon(), stats.bounds->north_east.lat(),
+                           stats.bounds->north_east.lon());
+    for (const BuildCount& c : meta.counts)
+        out += fmt::format("  {}: {}\n", printable(c.what), c.count);
+    out += fmt::format("  digest       {}\n", region.digest());
+    out += fmt::format("  {}\n", word(meta.attribution, "no attribution"));
+    return out;
+}
+
+int region_info(const std::string& path, bool json) {
+    const Region region = Region::open(path);
+    const RegionStats stats = region_stats(region.view());
+    print(json ? to_json(info_json(region, stats), 2) + "\n" : info_text(region, stats));
+    return 0;
+}
+
+// ---- verify
+
+int region_verify(const std::string& path, bool json) {
+    verify_region(path);
+    const std::string digest = Region::open(path).digest();
+    if (json)
+        print(to_json(Value::Object{{"file", path}, {"whole", true}, {"digest", digest}}, 2) + "\n");
+    else
+        print(fmt::format("{}: whole, digest {}\n", printable(path), digest));
+    return 0;
+}
+
+// ---- roads
+
+std::string csv_text(std::string_view raw) {
+    const std::string text = printable(raw);
+    if (text.find_first_of(",\"") == std::string::npos)
+        return text;
+    std::string out = "\"";
+    for (const char c : text) {
+        out += c;
+        if (c == '"')
+            out += c;
+    }
+    return out + "\"";
+}
+
+/// All pieces of one way that are read alike are one line.
+struct RoadLine {
+    std::int64_t way;
+    std::uint32_t reason;
+    bool known;
+    SurfaceOdds odds;
+    std::uint64_t length_dm;
+    [[nodiscard]] auto key() const {
+        return std::make_tuple(way, !known, 255 - odds.hard, 255 - odds.gravel, odds.earth, reason);
+    }
+};
+
+std::vector<RoadLine> road_lines(const RegionView& view) {
+    std::vector<RoadLine> lines;
+    lines.reserve(view.edge_count());
+    for (std::size_t e = 0; e < view.edge_count(); ++e) {
+        const EdgeRecord& r = view.edges[e];
+        lines.push_back({view.edge_way[e], r.reason, (r.flags & edge_flag::known) != 0, r.odds, r.length_dm});
+    }
+    std::sort(lines.begin(), lines.end(),
+              [](const RoadLine& a, const RoadLine& b) { return a.key() < b.key(); });
+    std::size_t kept = 0;
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        if (kept > 0 && lines[kept - 1].key() == lines[i].key())
+            lines[kept - 1].length_dm += lines[i].length_dm;
+        else
+            lines[kept++] = lines[i];
+    }
+    lines.resize(kept);
+    return lines;
+}
+
+int region_roads(const std::string& path) {
+    const Region region = Region::open(path);
+    const RegionView& view = region.view();
+    constexpr double steps = probability_steps;
+    print("way_id,class,known,p_hard,p_gravel,p_earth,length_m,reason\n");
+    for (const RoadLine& line : road_lines(view))
+        print(fmt::format("{},{},{},{:.3f},{:.3f},{:.3f},{}.{},{}\n", line.way,
+                          name_of(line.odds.likeliest()), line.known ? "known" : "assumed",
+                          line.odds.hard / steps, line.odds.gravel / steps, line.odds.earth / steps,
+                          line.length_dm / 10, line.length_dm % 10, csv_text(view.string(line.reason))));
+    return 0;
+}
+
+void add_build(CLI::App& region, Chosen& chosen) {
+    CLI::App* sub = region.add_subcommand("build", "make a region file from an OpenStreetMap extract");
+    auto flags = std::make_shared<BuildFlags>();
+    sub->add_option("extract", flags->extracts, ".osm, .osm.bz2, .osm.gz or .osm.pbf file (one for now)")
+        ->required()
+        ->type_name("EXTRACT");
+    sub->add_option("-o,--output", flags->output, "region file to write")->required()->type_name("FILE");
+    sub->add_option("--recipe", flags->recipe,
+                    "what holds in this part of the world: time zone, widths, odds of paved roads")
+        ->type_name("FILE");
+    sub->callback([flags, &chosen] { chosen.work = [flags] { return build_region(*flags); }; });
+}
+
+void add_readers(CLI::App& region, Chosen& chosen) {
+    auto file = std::make_shared<std::string>();
+    auto json = std::make_shared<bool>(false);
+    const auto add = [&](const char* name, const char* what, std::function<int()> work) {
+        CLI::App* sub = region.add_subcommand(name, what);
+        sub->add_option("file", *file, "region file")->required()->type_name("FILE");
+        sub->callback([work = std::move(work), &chosen] { chosen.work = work; });
+        return sub;
+    };
+    add("info", "what a region holds: km by surface, dates, bounds", [file, json] {
+        return region_info(*file, *json);
+    })->add_flag("--json", *json, "print JSON");
+    add("verify", "read a region file whole and check every sum", [file, json] {
+        return region_verify(*file, *json);
+    })->add_flag("--json", *json, "print JSON");
+    CLI::App* roads =
+        add("roads", "how each road's surface is read, as CSV", [file] { return region_roads(*file); });
+    auto csv = std::make_shared<bool>(false);
+    roads->add_flag("--csv", *csv, "CSV, the only form there is");
+}
+
+}  // namespace
+
+void add_region_commands(CLI::App& app, Chosen& chosen) {
+    CLI::App* region = app.add_subcommand("region", "make and look into region files");
+    region->require_subcommand(1);
+    region->footer("Example: loamway region build county.osm.pbf -o county.region --recipe county.toml");
+    add_build(*region, chosen);
+    add_readers(*region, chosen);
+}
+
+}  // namespace loamway
