@@ -201,6 +201,15 @@ inline bool read_or_refuse(const Bytes& bytes, Checksums checksums = Checksums::
     }
 }
 
+/// The promise for bytes as they come and for the same bytes with a good layout and good checksums, where
+/// only the structural check stands between them and the reader. Throws when it is broken.
+inline void read_any_bytes(const Bytes& bytes) {
+    static_cast<void>(read_or_refuse(bytes));
+    const Bytes whole = relaid(bytes);
+    if (read_or_refuse(whole) != read_or_refuse(whole, Checksums::of_everything))
+        throw std::logic_error("opening and verifying disagree on good checksums");
+}
+
 }  // namespace loamway::test
 
 #endif
