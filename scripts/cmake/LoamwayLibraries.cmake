@@ -24,6 +24,12 @@ add_library(loamway_geographic INTERFACE)
 target_include_directories(loamway_geographic SYSTEM INTERFACE ${GEOGRAPHIC_INCLUDE})
 target_link_libraries(loamway_geographic INTERFACE ${GEOGRAPHIC_LIBRARY})
 
+find_path(METIS_INCLUDE metis.h REQUIRED)
+find_library(METIS_LIBRARY NAMES metis REQUIRED)
+add_library(loamway_metis INTERFACE)
+target_include_directories(loamway_metis SYSTEM INTERFACE ${METIS_INCLUDE})
+target_link_libraries(loamway_metis INTERFACE ${METIS_LIBRARY})
+
 find_path(OSMIUM_INCLUDE osmium/version.hpp REQUIRED)
 add_library(loamway_osmium INTERFACE)
 target_include_directories(loamway_osmium SYSTEM INTERFACE ${OSMIUM_INCLUDE})

@@ -3,10 +3,11 @@
 # scripts/parts.txt, so that the drawing of the house and the build cannot disagree.
 
 # Third-party targets a part links privately.
-set(LOAMWAY_LINK_base fmt::fmt date::date-tz loamway_geographic)
+set(LOAMWAY_LINK_base fmt::fmt date::date-tz loamway_geographic Threads::Threads)
 set(LOAMWAY_LINK_text fmt::fmt nlohmann_json::nlohmann_json PkgConfig::tomlplusplus)
 set(LOAMWAY_LINK_tags fmt::fmt)
 set(LOAMWAY_LINK_profile fmt::fmt)
+set(LOAMWAY_LINK_order fmt::fmt loamway_metis)
 set(LOAMWAY_LINK_region fmt::fmt PkgConfig::xxhash)
 set(LOAMWAY_LINK_build fmt::fmt loamway_osmium)
 set(LOAMWAY_LINK_graph fmt::fmt Boost::headers)

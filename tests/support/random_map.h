@@ -8,26 +8,10 @@
 #include <cstdint>
 #include <vector>
 
+#include "support/test_random.h"
 #include "support/tiny_region.h"
 
 namespace loamway {
-
-/// Deterministic everywhere, unlike the standard library's distributions.
-class TestRandom {
-public:
-    explicit TestRandom(std::uint64_t seed) : m_state(seed) {}
-    std::uint64_t next() {
-        std::uint64_t z = (m_state += 0x9e3779b97f4a7c15u);
-        z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
-        z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
-        return z ^ (z >> 31);
-    }
-    std::uint32_t below(std::uint32_t n) { return static_cast<std::uint32_t>(next() % n); }
-    bool chance(std::uint32_t percent) { return below(100) < percent; }
-
-private:
-    std::uint64_t m_state;
-};
 
 inline TinyTags random_road_tags(TestRandom& random) {
     TinyTags tags{{"highway", random.chance(30) ? "track" : random.chance(50) ? "unclassified" : "tertiary"}};
@@ -41,7 +25,7 @@ inline TinyTags random_road_tags(TestRandom& random) {
 }
 
 /// A grid of `rows` x `columns` nodes with some roads missing, some doubled.
-inline Region random_region(std::uint64_t seed, std::uint32_t rows, std::uint32_t columns) {
+inline RegionData random_region_data(std::uint64_t seed, std::uint32_t rows, std::uint32_t columns) {
     TestRandom random(seed);
     TinyMap map;
     std::vector<NodeId> nodes;
@@ -87,7 +71,11 @@ inline Region random_region(std::uint64_t seed, std::uint32_t rows, std::uint32_
         if (random.chance(3))
             map.node_tags(nodes[n], {{"barrier", "bollard"}});
     }
-    return Region::from_data(map.build());
+    return map.build();
+}
+
+inline Region random_region(std::uint64_t seed, std::uint32_t rows, std::uint32_t columns) {
+    return Region::from_data(random_region_data(seed, rows, columns));
 }
 
 }  // namespace loamway
