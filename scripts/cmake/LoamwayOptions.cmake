@@ -23,8 +23,9 @@ target_compile_features(loamway_flags INTERFACE cxx_std_20)
 target_compile_options(loamway_flags INTERFACE -ffp-contract=off -Wall -Wextra -Wpedantic
                        -Wconversion -Wshadow -Wnon-virtual-dtor)
 if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
-  # g++ 12 warns wrongly about overlapping copies when texts are joined.
-  target_compile_options(loamway_flags INTERFACE -Wno-restrict)
+  # g++ 12 warns wrongly about overlapping copies when texts are joined, and about std::optional and
+  # std::variant that it believes unset.
+  target_compile_options(loamway_flags INTERFACE -Wno-restrict -Wno-maybe-uninitialized)
 endif()
 if(LOAMWAY_DEVELOPER)
   target_compile_options(loamway_flags INTERFACE -Werror)

@@ -84,26 +84,26 @@ std::vector<Instruction> directions(const Setting& setting, const Path& path) {
 }
 
 std::string how_to_find(const PathStop& stop, const std::vector<Instruction>& instructions) {
-    const double at_m = static_cast<double>(stop.at_dm) / 10.0 -
-                        (stop.stop->spur ? stop.stop->spur->length_dm() / 10.0 : 0.0);
     if (stop.stop->kind == "start")
         return "where the machine stands";
-    std::string text = stop.stop->name;
+    const double spur_m = stop.stop->spur ? stop.stop->spur->length_dm() / 10.0 : 0.0;
+    const double at_m = static_cast<double>(stop.at_dm) / 10.0 - spur_m;
+    std::vector<std::string> parts;
     if (!stop.stop->side.empty())
-        text += stop.stop->side == "ahead" ? ", straight ahead" : fmt::format(", on the {}", stop.stop->side);
+        parts.push_back(stop.stop->side == "ahead" ? "straight ahead" : fmt::format("on the {}", stop.stop->side));
     if (stop.stop->spur)
-        text += fmt::format(", drive in {:.0f} m", stop.stop->spur->length_dm() / 10.0);
+        parts.push_back(fmt::format("drive in {:.0f} m, clear of the road", spur_m));
     const Instruction* last = nullptr;
     for (const Instruction& i : instructions)
-        if (i.at_m <= at_m && i.text != "Arrive")
+        if (i.at_m <= at_m && &i != &instructions.back())
             last = &i;
     if (last != nullptr) {
         const double gone = at_m - last->at_m;
-        text += gone < 1000 ? fmt::format("; {:.0f} m after: ", std::round(gone / 10) * 10)
-                            : fmt::format("; {:.1f} km after: ", gone / 1000);
-        text += last->text;
+        const std::string far = gone < 1000 ? fmt::format("{:.0f} m", std::round(gone / 10) * 10)
+                                            : fmt::format("{:.1f} km", gone / 1000);
+        parts.push_back(fmt::format("{} after \"{}\"", far, last->text));
     }
-    return text;
+    return fmt::format("{}", fmt::join(parts, "; "));
 }
 
 }  // namespace loamway

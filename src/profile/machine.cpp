@@ -73,6 +73,8 @@ Speed Machine::speed_on(SurfaceClass c) const {
 }
 
 const WorkingState& Machine::state(const std::string& wanted) const {
+    if (wanted.empty())
+        return states.front();
     std::vector<std::string_view> known;
     for (const WorkingState& s : states) {
         if (s.name == wanted)

@@ -10,6 +10,7 @@
 #include <set>
 #include <tuple>
 
+#include "support/plain_search.h"
 #include "support/random_map.h"
 
 // Oracle: Boost.Graph's Dijkstra over a graph made for each query whose vertices are "on this arc, having
@@ -18,8 +19,6 @@
 
 namespace loamway {
 namespace {
-
-constexpr std::uint64_t unreached = std::numeric_limits<std::uint64_t>::max();
 
 class Oracle {
 public:
@@ -118,10 +117,6 @@ private:
     RoadPoint m_from, m_to;
     const std::vector<std::uint32_t>& m_primary;
 };
-
-// All Pareto-best (weight, length) pairs by plain label setting without bounds, over (arc, stage).
-std::uint64_t best_within(const VehicleRoads& roads, const RoadPoint& from, const RoadPoint& to,
-                          const std::vector<std::uint32_t>& primary, std::uint64_t cap);
 
 std::vector<std::uint32_t> hard_weights(const RoadGraph& graph) {
     std::vector<std::uint32_t> w(graph.arc_count());
@@ -246,58 +241,6 @@ TEST(Route, CappedEqualsPlainLabelSetting) {
     }
     EXPECT_GT(binding, 60);
     EXPECT_GT(impossible, 200);
-}
-
-// Plain label setting: keeps every label that no other label of its vertex beats in both sums.
-std::uint64_t best_within(const VehicleRoads& roads, const RoadPoint& from, const RoadPoint& to,
-                          const std::vector<std::uint32_t>& primary, std::uint64_t cap) {
-    const RoadGraph& graph = roads.graph();
-    using Label = std::tuple<std::uint64_t, std::uint64_t, std::uint32_t, int>;  // weight, length, arc, stage
-    std::set<Label> queue;
-    std::map<std::pair<std::uint32_t, int>, std::vector<std::pair<std::uint64_t, std::uint64_t>>> kept;
-    std::uint64_t best = unreached;
-    const auto offset = [&](const RoadPoint& p, ArcId a) {
-        return graph.arc(a).reversed != 0 ? graph.arc(a).length_dm - p.offset_dm : p.offset_dm;
-    };
-    const auto finish = [&](std::uint64_t w, std::uint64_t l) {
-        if (l <= cap)
-            best = std::min(best, (w << 32) + l);
-    };
-    for (const bool reversed : {false, true}) {
-        const ArcId a = graph.arc_of(from.edge, reversed);
-        if (!roads.open(a))
-            continue;
-        const std::uint32_t length = graph.arc(a).length_dm, at = offset(from, a);
-        queue.insert({weight_between(primary[a.index()], length, at, length), length - at, a.value(),
-                      roads.ends_only(a) ? 0 : 1});
-        if (from.edge == to.edge && at <= offset(to, a))
-            finish(weight_between(primary[a.index()], length, at, offset(to, a)), offset(to, a) - at);
-    }
-    while (!queue.empty()) {
-        const auto [w, l, arc, stage] = *queue.begin();
-        queue.erase(queue.begin());
-        auto& labels = kept[{arc, stage}];
-        const bool beaten = std::any_of(labels.begin(), labels.end(), [w = w, l = l](const auto& k) {
-            return k.first <= w && k.second <= l;
-        });
-        if (beaten || l > cap)
-            continue;
-        labels.emplace_back(w, l);
-        const NodeId n = graph.head(ArcId{arc});
-        for (std::uint32_t b = graph.arc_begin(n); b < graph.arc_end(n); ++b) {
-            const ArcId next{b};
-            if (!roads.may_follow(ArcId{arc}, next))
-                continue;
-            const int next_stage = !roads.ends_only(next) ? 1 : stage == 0 ? 0 : 2;
-            if (stage == 2 && next_stage == 1)
-                continue;
-            const std::uint32_t length = graph.arc(next).length_dm;
-            if (graph.edge_of(next) == to.edge)
-                finish(w + weight_between(primary[b], length, 0, offset(to, next)), l + offset(to, next));
-            queue.insert({w + primary[b], l + length, b, next_stage});
-        }
-    }
-    return best;
 }
 
 TEST(Route, PrivateGroundOnlyAtTheEnds) {

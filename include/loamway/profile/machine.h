@@ -58,7 +58,7 @@ struct Machine {
     std::vector<std::string> assumed;
 
     [[nodiscard]] Speed speed_on(SurfaceClass c) const;
-    /// Throws an input Error naming the known states.
+    /// The empty name is the first state. Throws an input Error naming the known states.
     [[nodiscard]] const WorkingState& state(const std::string& wanted) const;
     /// The combination as road rules see it: machine and what it tows, with the heaviest track axle.
     [[nodiscard]] VehicleView vehicle(const WorkingState& s) const;
