@@ -20,13 +20,13 @@ struct AccessReading {
     /// Only as the first or last stretch of a move (destination, private, customers, delivery, permit):
     /// driving through needs somebody's yes.
     bool ends_only = false;
-    std::string reason;               // "motor_vehicle=destination", "default:path=no"
-    std::vector<std::string> flags;   // "verify:no @ wet", ...
+    std::string reason;              // "motor_vehicle=destination", "default:path=no"
+    std::vector<std::string> flags;  // "verify:no @ wet", ...
 };
 
 /// Access keys, class defaults, motorroad, minspeed, one-way and conditional values; not the limits.
-[[nodiscard]] AccessReading read_access(const TagView& tags, const VehicleView& vehicle,
-                                        Direction direction, const Moment& moment);
+[[nodiscard]] AccessReading read_access(const TagView& tags, const VehicleView& vehicle, Direction direction,
+                                        const Moment& moment);
 
 enum class OneWay { both, forward, backward, time_dependent };
 [[nodiscard]] OneWay read_oneway(const TagView& tags, const VehicleView& vehicle);

@@ -36,8 +36,8 @@ struct BarrierReading {
 struct RestrictionReading {
     bool applies = false;  // to this vehicle at this moment
     bool only = false;
-    bool check = false;    // cannot be decided here (condition not understood)
-    std::string kind;      // "no_left_turn"
+    bool check = false;  // cannot be decided here (condition not understood)
+    std::string kind;    // "no_left_turn"
 };
 /// Tags of a type=restriction relation.
 [[nodiscard]] RestrictionReading read_restriction(const TagView& tags, const VehicleView& vehicle,
