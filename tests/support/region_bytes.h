@@ -97,6 +97,7 @@ public:
         graph();
         tables();
         grid();
+        hierarchy();
     }
     [[nodiscard]] std::uint64_t sum() const { return m_sum; }
 
@@ -156,20 +157,20 @@ private:
         for (const StopPlaceRecord& s : m_v.stop_places) {
             add(GeoPoint{s.lat_e7, s.lon_e7});
             edge(s.edge);
-            add(std::array<int, 7>{1, 2, 3, 4, 5, 6, 7}.at(static_cast<std::size_t>(s.kind)));
+            add(std::array<std::uint64_t, 7>{1, 2, 3, 4, 5, 6, 7}.at(static_cast<std::size_t>(s.kind)));
             string(s.name);
             string(s.reason);
         }
         for (const PlaceRecord& p : m_v.places) {
             add(GeoPoint{p.lat_e7, p.lon_e7});
-            add(std::array<int, 8>{1, 2, 3, 4, 5, 6, 7, 8}.at(static_cast<std::size_t>(p.kind)));
+            add(std::array<std::uint64_t, 8>{1, 2, 3, 4, 5, 6, 7, 8}.at(static_cast<std::size_t>(p.kind)));
             string(p.name);
         }
         for (const BackgroundRecord& b : m_v.background) {
             for (std::uint32_t i = b.point_first; i < b.point_first + b.point_count; ++i)
                 add(GeoPoint{m_v.background_points[2 * std::size_t{i}],
                              m_v.background_points[2 * std::size_t{i} + 1]});
-            add(std::array<int, 6>{1, 2, 3, 4, 5, 6}.at(static_cast<std::size_t>(b.kind)));
+            add(std::array<std::uint64_t, 6>{1, 2, 3, 4, 5, 6}.at(static_cast<std::size_t>(b.kind)));
             string(b.name);
         }
     }
@@ -179,6 +180,16 @@ private:
         for (std::size_t cell = 0; cell < rows * columns; ++cell)
             for (std::uint32_t i = m_v.grid_first[cell]; i < m_v.grid_first[cell + 1]; ++i)
                 edge(m_v.grid_edges[i]);
+    }
+
+    void hierarchy() {
+        for (std::uint32_t n = 0; n < m_v.node_rank.size(); ++n) {
+            for (std::uint32_t x = m_v.node_rank[n]; x != 0xffffffffu; x = m_v.tree_parent[x])
+                add(x);
+            const std::uint32_t x = m_v.node_rank[n];
+            for (std::uint32_t i = m_v.up_first[x]; i < m_v.up_first[x + 1]; ++i)
+                node(m_v.up_head[i]);
+        }
     }
 
     RegionView m_v;

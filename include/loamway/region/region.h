@@ -34,8 +34,8 @@ struct ArcRecord {
 
 /// Bits of EdgeRecord::flags.
 namespace edge_flag {
-constexpr std::uint8_t known = 1;      // the surface class is known (one recognised surface value)
-constexpr std::uint8_t built_up = 2;   // inside a built-up area
+constexpr std::uint8_t known = 1;     // the surface class is known (one recognised surface value)
+constexpr std::uint8_t built_up = 2;  // inside a built-up area
 constexpr std::uint8_t bridge = 4;
 constexpr std::uint8_t tunnel = 8;
 constexpr std::uint8_t ford = 16;      // ford on the way itself
@@ -43,7 +43,7 @@ constexpr std::uint8_t side_way = 32;  // track or service road: a mouth where a
 }  // namespace edge_flag
 
 struct EdgeRecord {
-    std::uint32_t tail;         // node the edge leaves in the direction of the OSM way
+    std::uint32_t tail;  // node the edge leaves in the direction of the OSM way
     std::uint32_t head;
     std::uint32_t length_dm;
     std::uint32_t tag_set;
@@ -70,7 +70,13 @@ struct RestrictionRecord {
 };
 
 enum class StopPlaceKind : std::uint32_t {
-    rest_area = 0, services = 1, parking = 2, lay_by = 3, yard = 4, passing_place = 5, side_way = 6
+    rest_area = 0,
+    services = 1,
+    parking = 2,
+    lay_by = 3,
+    yard = 4,
+    passing_place = 5,
+    side_way = 6
 };
 /// Bits of StopPlaceRecord::flags.
 namespace stop_flag {
@@ -101,7 +107,14 @@ struct StopPlaceRecord {
 };
 
 enum class PlaceKind : std::uint32_t {
-    city = 0, town = 1, village = 2, hamlet = 3, suburb = 4, locality = 5, farm = 6, other = 7
+    city = 0,
+    town = 1,
+    village = 2,
+    hamlet = 3,
+    suburb = 4,
+    locality = 5,
+    farm = 6,
+    other = 7
 };
 struct PlaceRecord {
     std::int32_t lat_e7;
@@ -111,7 +124,12 @@ struct PlaceRecord {
 };
 
 enum class BackgroundKind : std::uint32_t {
-    water_area = 0, built_up_area = 1, river_line = 2, railway_line = 3, building_near_road = 4, forest_area = 5
+    water_area = 0,
+    built_up_area = 1,
+    river_line = 2,
+    railway_line = 3,
+    building_near_road = 4,
+    forest_area = 5
 };
 struct BackgroundRecord {
     BackgroundKind kind;
@@ -130,7 +148,7 @@ struct BuildCount {
 /// Facts about the region as a whole; stored as JSON text in the file.
 struct RegionMeta {
     std::string name;
-    std::string map_date;   // RFC 3339 date or time; empty when the extract does not say
+    std::string map_date;  // RFC 3339 date or time; empty when the extract does not say
     std::string time_zone = "UTC";
     bool time_zone_assumed = true;
     std::string attribution;
@@ -159,7 +177,7 @@ struct RegionView {
     std::span<const std::int64_t> node_osm;    // OSM node id of each node
     std::span<const std::uint32_t> component;  // of each node; 0 is the largest
     std::span<const NodeTagRecord> node_tags;
-    std::span<const std::uint32_t> tag_set_first;  // tag set count + 1, into tag_set_strings
+    std::span<const std::uint32_t> tag_set_first;    // tag set count + 1, into tag_set_strings
     std::span<const std::uint32_t> tag_set_strings;  // key, value, key, value ... as string indices
     std::span<const std::uint32_t> string_first;     // string count + 1, byte offsets; string 0 is empty
     std::span<const char> string_bytes;
@@ -173,6 +191,12 @@ struct RegionView {
     std::span<const std::int32_t> grid_header;  // min_lat, min_lon, cell size (1e-7 degree), rows, columns
     std::span<const std::uint32_t> grid_first;  // rows*columns + 1, into grid_edges
     std::span<const std::uint32_t> grid_edges;  // edges whose bounding box touches the cell
+    // The node hierarchy in rank space, without weights (loamway/order/node_order.h says what it is). Either all
+    // four are filled or all are empty: then searches do without it and are slower.
+    std::span<const std::uint32_t> node_rank;    // of each node; a permutation
+    std::span<const std::uint32_t> tree_parent;  // of each rank: a higher rank, or 0xffffffff at a root
+    std::span<const std::uint32_t> up_first;     // node count + 1
+    std::span<const std::uint32_t> up_head;      // ranks above, ascending; the first is the parent
 
     [[nodiscard]] std::size_t node_count() const { return node_lat.size(); }
     [[nodiscard]] std::size_t edge_count() const { return edges.size(); }
@@ -206,6 +230,7 @@ struct RegionData {
     std::vector<std::int32_t> background_points;
     std::vector<std::int32_t> grid_header;
     std::vector<std::uint32_t> grid_first, grid_edges;
+    std::vector<std::uint32_t> node_rank, tree_parent, up_first, up_head;
 
     [[nodiscard]] RegionView view() const;
 };
@@ -213,8 +238,9 @@ struct RegionData {
 /// An open region file. Thread-safe to read; cheap to move.
 class Region {
 public:
-    /// Reads header and table, checks them and every index (about a nanosecond an arc). A file that is cut
-    /// short, flipped in its header, of another version or byte order gives a damaged Error in one line.
+    /// Reads header and table, checks them and every index, range, text and shape: a few nanoseconds an arc
+    /// and a point of a shape. A file that is cut short, flipped in its header, of another version or byte
+    /// order gives a damaged Error in one line; afterwards no index of the view leads out of its array.
     static Region open(const std::string& path);
     /// Takes over a builder's arrays without a file (tests).
     static Region from_data(RegionData data);
