@@ -20,7 +20,9 @@ set(LOAMWAY_LINK_exchange fmt::fmt PkgConfig::pugixml)
 set(LOAMWAY_LINK_desk fmt::fmt)
 set(LOAMWAY_LINK_cli fmt::fmt CLI11::CLI11)
 
-# What only a part's tests link: GDAL reads our tracks back.
+# What only a part's tests link: GDAL reads our tracks back, order fills in what build would.
+set(LOAMWAY_TEST_LINK_region loamway_order)
+set(LOAMWAY_TEST_LINK_search loamway_build loamway_profile loamway_tags loamway_order)
 set(LOAMWAY_TEST_LINK_exchange GDAL::GDAL)
 
 function(loamway_read_parts out_names)

@@ -89,6 +89,10 @@ RegionData assemble(RawMap map, const Recipe& recipe, const std::string& name, c
     make_snapping_grid(a);
     a.texts.move_to(a.out);
     a.out.meta.counts = a.counts.take();
+    tell("ordering nodes", 0.93);
+    a.map = {};
+    trim_memory();
+    order_nodes(a.out);
     tell("done", 1.0);
     return std::move(a.out);
 }

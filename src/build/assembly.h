@@ -68,6 +68,9 @@ void collect_places(Assembly& a, const MapAreas& areas);
 void draw_background(Assembly& a, const MapAreas& areas, const RoadSegments& roads);
 void make_snapping_grid(Assembly& a);
 
+/// The node hierarchy, from the arcs.
+void order_nodes(RegionData& out);
+
 }  // namespace loamway
 
 #endif

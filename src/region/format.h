@@ -17,7 +17,7 @@
 namespace loamway {
 
 constexpr std::array<char, 8> region_magic{'L', 'O', 'A', 'M', 'R', 'G', 'N', '\n'};
-constexpr std::uint32_t region_format_version = 1;
+constexpr std::uint32_t region_format_version = 2;
 constexpr std::uint32_t region_endian_tag = 0x01020304;
 constexpr std::uint32_t region_endian_tag_swapped = 0x04030201;
 constexpr std::size_t section_alignment = 64;
@@ -47,9 +47,13 @@ enum class SectionId : std::uint32_t {
     background_points = 21,
     grid_header = 22,
     grid_first = 23,
-    grid_edges = 24
+    grid_edges = 24,
+    node_rank = 25,
+    tree_parent = 26,
+    up_first = 27,
+    up_head = 28
 };
-constexpr std::size_t section_count = 24;
+constexpr std::size_t section_count = 28;
 
 /// Calls f(SectionId, span) for every array of a view, in file order; the meta section comes before them.
 template <class View, class F>
@@ -77,6 +81,10 @@ constexpr void each_array(View& v, F&& f) {
     f(SectionId::grid_header, v.grid_header);
     f(SectionId::grid_first, v.grid_first);
     f(SectionId::grid_edges, v.grid_edges);
+    f(SectionId::node_rank, v.node_rank);
+    f(SectionId::tree_parent, v.tree_parent);
+    f(SectionId::up_first, v.up_first);
+    f(SectionId::up_head, v.up_head);
 }
 
 [[nodiscard]] std::string_view section_name(std::size_t index);

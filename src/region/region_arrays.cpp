@@ -29,6 +29,10 @@ RegionView RegionData::view() const {
     v.grid_header = grid_header;
     v.grid_first = grid_first;
     v.grid_edges = grid_edges;
+    v.node_rank = node_rank;
+    v.tree_parent = tree_parent;
+    v.up_first = up_first;
+    v.up_head = up_head;
     return v;
 }
 

@@ -70,7 +70,11 @@ std::string_view section_name(std::size_t index) {
                                                                 "background_points",
                                                                 "grid_header",
                                                                 "grid_first",
-                                                                "grid_edges"};
+                                                                "grid_edges",
+                                                                "node_rank",
+                                                                "tree_parent",
+                                                                "up_first",
+                                                                "up_head"};
     return names.at(index);
 }
 

@@ -5,6 +5,7 @@
 // One small map with something in every section. Lengths are given, not measured, so that its bytes depend
 // on nothing but the format.
 
+#include "support/ordered_region.h"
 #include "support/tiny_region.h"
 
 namespace loamway::test {
@@ -83,7 +84,7 @@ inline TinyMap drawn_map() {
 }
 
 inline RegionData drawn_region() {
-    return drawn_map().build();
+    return ordered(drawn_map().build());
 }
 
 }  // namespace loamway::test

@@ -43,7 +43,11 @@ TEST(RegionFormat, NumbersOfSections) {
                                               "background_points",
                                               "grid_header",
                                               "grid_first",
-                                              "grid_edges"};
+                                              "grid_edges",
+                                              "node_rank",
+                                              "tree_parent",
+                                              "up_first",
+                                              "up_head"};
     ASSERT_EQ(names.size(), section_count);
     for (std::size_t i = 0; i < section_count; ++i)
         EXPECT_EQ(section_name(i), names[i]);
@@ -51,13 +55,14 @@ TEST(RegionFormat, NumbersOfSections) {
     std::uint32_t expected = 2;
     const RegionView v;
     each_array(v, [&expected](SectionId id, const auto&) { EXPECT_EQ(number(id), expected++); });
-    EXPECT_EQ(expected, 25u);
+    EXPECT_EQ(expected, 29u);
     EXPECT_EQ(number(SectionId::arcs), 5u);
     EXPECT_EQ(number(SectionId::shapes), 15u);
     EXPECT_EQ(number(SectionId::grid_edges), 24u);
+    EXPECT_EQ(number(SectionId::up_head), 28u);
     EXPECT_EQ(section_element_sizes(),
-              (std::array<std::uint32_t, 24>{1, 4, 4, 4,  16, 32, 8,  8,  4, 8, 4, 4,
-                                             4, 1, 1, 20, 4,  48, 16, 16, 4, 4, 4, 4}));
+              (std::array<std::uint32_t, 28>{1, 4,  4, 4,  16, 32, 8, 8, 4, 8, 4, 4, 4, 1,
+                                             1, 20, 4, 48, 16, 16, 4, 4, 4, 4, 4, 4, 4, 4}));
 }
 
 TEST(RegionFormat, NumbersOfEnumsAndFlags) {
@@ -137,8 +142,8 @@ TEST(RegionFormat, LayoutOfRecords) {
 }
 
 TEST(RegionFormat, LayoutOfTheHead) {
-    EXPECT_EQ(head_size, 832u);
-    EXPECT_EQ(region_format_version, 1u);
+    EXPECT_EQ(head_size, 960u);
+    EXPECT_EQ(region_format_version, 2u);
     EXPECT_EQ(offsetof(FileHeader, endian_tag), 8u);
     EXPECT_EQ(offsetof(FileHeader, version), 12u);
     EXPECT_EQ(offsetof(FileHeader, file_size), 16u);
@@ -151,14 +156,14 @@ TEST(RegionFormat, LayoutOfTheHead) {
     EXPECT_EQ(offsetof(SectionEntry, checksum), 24u);
 }
 
-/// A file made by the first program of format version 1 must stay readable, and today's program must still
+/// A file made by the first program of format version 2 must stay readable, and today's program must still
 /// write exactly it. Files are in the builder's byte order; this one is little-endian.
-TEST(RegionFormat, FileOfVersion1IsReadAndWrittenTheSame) {
-    const std::string path = test::source_path("tests/region/data/drawn-v1.bin");
+TEST(RegionFormat, FileOfVersion2IsReadAndWrittenTheSame) {
+    const std::string path = test::source_path("tests/region/data/drawn-v2.bin");
     if constexpr (std::endian::native == std::endian::little) {
         verify_region(path);
         const Region region = Region::open(path);
-        EXPECT_EQ(region.digest(), "82df940921f92d2a838879c298cb6873");
+        EXPECT_EQ(region.digest(), "0d807181d2a060840f7e1e24742bd5d6");
         EXPECT_EQ(region.meta(), test::drawn_region().meta);
         const test::TempDir dir;
         write_region(test::drawn_region(), dir.file("now.region"));

@@ -3,6 +3,7 @@
 // change a case, and the line it must give.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <functional>
 #include <string>
 #include <utility>
@@ -210,6 +211,35 @@ TEST(RegionStructure, PlacesAndBackground) {
          [](RegionData& d) { d.background[0].kind = static_cast<BackgroundKind>(6); }},
         {"background item 0 has kind 0", [](RegionData& d) { d.background[0].name = none; }},
     });
+}
+
+TEST(RegionStructure, NodeHierarchy) {
+    const RegionData d = test::drawn_region();
+    const auto roots = static_cast<std::size_t>(std::count(d.tree_parent.begin(), d.tree_parent.end(), none));
+    ASSERT_EQ(d.node_rank.size(), 6u);
+    ASSERT_EQ(roots, 2u);  // one a connected piece
+    expect_refused({
+        {"0 ranks and 6 parents of 6 nodes", [](RegionData& r) { r.node_rank.clear(); }},
+        {"7 ranks", [](RegionData& r) { r.node_rank.push_back(6); }},
+        {"5 parents", [](RegionData& r) { r.tree_parent.pop_back(); }},
+        {"up_first has 0 entries", [](RegionData& r) { r.up_first.clear(); }},
+        {"up_first falls", [](RegionData& r) { r.up_first[2] = none; }},
+        {"up_first starts at 1", [](RegionData& r) { r.up_first[0] = 1; }},
+        {"up_first ends at", [](RegionData& r) { r.up_head.push_back(5); }},
+        {"up_first ends at", [](RegionData& r) { r.up_head.clear(); }},
+        {"node 1 has rank 6, which is too high", [](RegionData& r) { r.node_rank[1] = 6; }},
+        {"node 1 has rank 4294967295, which is too high", [](RegionData& r) { r.node_rank[1] = none; }},
+        {"which is taken", [](RegionData& r) { r.node_rank[1] = r.node_rank[0]; }},
+        {"rank 0 leads up to rank 6 of 6 behind 0", [](RegionData& r) { r.up_head[0] = 6; }},
+        {"rank 0 leads up to rank 0 of 6 behind 0", [](RegionData& r) { r.up_head[0] = 0; }},
+        {"instead of", [](RegionData& r) { r.tree_parent[0] = none; }},
+        {"instead of", [](RegionData& r) { r.tree_parent[0] = 0; }},
+        {"rank 5 has parent 3 instead of 4294967295", [](RegionData& r) { r.tree_parent[5] = 3; }},
+    });
+    RegionData without = d;
+    for (auto* array : {&without.node_rank, &without.tree_parent, &without.up_first, &without.up_head})
+        array->clear();
+    EXPECT_FALSE(structure_fault(without.view()));
 }
 
 TEST(RegionStructure, Grid) {
