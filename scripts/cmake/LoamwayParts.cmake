@@ -57,6 +57,7 @@ function(loamway_part name)
   add_library(loamway_${name} STATIC ${sources})
   target_sources(loamway_${name} PUBLIC FILE_SET HEADERS BASE_DIRS ${CMAKE_CURRENT_SOURCE_DIR}/include
                                                           FILES ${headers})
+  target_compile_features(loamway_${name} PUBLIC cxx_std_20)
   set_target_properties(loamway_${name} PROPERTIES VERIFY_INTERFACE_HEADER_SETS ON)
   target_include_directories(loamway_${name} PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/src/${name})
   list(TRANSFORM LOAMWAY_USES_${name} PREPEND loamway_ OUTPUT_VARIABLE uses)

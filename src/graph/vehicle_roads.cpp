@@ -57,6 +57,7 @@ VehicleRoads::VehicleRoads(const RoadGraph& graph, const VehicleView& vehicle, c
     read_restrictions(moment);
     find_turn_backs();
     find_parts();
+    close_enclaves();
 }
 
 void VehicleRoads::read_tag_sets(const Moment& moment) {
@@ -184,13 +185,11 @@ bool VehicleRoads::may_follow(ArcId in, ArcId out) const {
     return !blocked(m_graph->head(in)) && !banned(in, out);
 }
 
-void VehicleRoads::find_parts() {
-    const RegionView& region = m_graph->region();
-    // Edges are joined, not nodes: a blocked node separates the roads that end at it.
-    UnionFind sets(region.edge_count());
-    const auto usable = [&](EdgeId e) {
-        return open(m_graph->arc_of(e, false)) || open(m_graph->arc_of(e, true));
-    };
+// Edges that meet at a node anybody may pass belong together. Edges are joined, not nodes: a blocked node
+// separates the roads that end at it.
+template <class Usable>
+std::vector<std::uint32_t> VehicleRoads::join_edges(Usable&& usable) const {
+    UnionFind sets(m_graph->region().edge_count());
     for (std::size_t n = 0; n < m_graph->node_count(); ++n) {
         if (blocked(NodeId{n}))
             continue;
@@ -205,10 +204,22 @@ void VehicleRoads::find_parts() {
                 first = e;
         }
     }
+    std::vector<std::uint32_t> root(m_graph->region().edge_count());
+    for (std::uint32_t e = 0; e < root.size(); ++e)
+        root[e] = sets.find(e);
+    return root;
+}
+
+void VehicleRoads::find_parts() {
+    const RegionView& region = m_graph->region();
+    const auto usable = [&](EdgeId e) {
+        return open(m_graph->arc_of(e, false)) || open(m_graph->arc_of(e, true));
+    };
+    const std::vector<std::uint32_t> root = join_edges(usable);
     std::vector<std::uint64_t> length(region.edge_count(), 0);
     for (std::size_t e = 0; e < region.edge_count(); ++e)
         if (usable(EdgeId{e}))
-            length[sets.find(static_cast<std::uint32_t>(e))] += region.edges[e].length_dm + 1u;
+            length[root[e]] += region.edges[e].length_dm + 1u;
     std::vector<std::uint32_t> roots;
     for (std::uint32_t e = 0; e < length.size(); ++e)
         if (length[e] > 0)
@@ -216,14 +227,42 @@ void VehicleRoads::find_parts() {
     std::stable_sort(roots.begin(), roots.end(),
                      [&](std::uint32_t a, std::uint32_t b) { return length[a] > length[b]; });
     std::vector<std::uint32_t> number(region.edge_count(), no_part);
-    for (const std::uint32_t root : roots) {
-        number[root] = static_cast<std::uint32_t>(m_part_length_dm.size());
-        m_part_length_dm.push_back(length[root]);
+    for (const std::uint32_t r : roots) {
+        number[r] = static_cast<std::uint32_t>(m_part_length_dm.size());
+        m_part_length_dm.push_back(length[r]);
     }
     m_part_of_edge.assign(region.edge_count(), no_part);
     for (std::size_t e = 0; e < region.edge_count(); ++e)
         if (usable(EdgeId{e}))
-            m_part_of_edge[e] = number[sets.find(static_cast<std::uint32_t>(e))];
+            m_part_of_edge[e] = number[root[e]];
+}
+
+// Open roads that can be reached only over private ground (the lanes of a yard behind a private drive) belong
+// to that ground: in each connected part the longest network of open roads is the public one, and the
+// others are, like what encloses them, only for either end of a move.
+void VehicleRoads::close_enclaves() {
+    const RegionView& region = m_graph->region();
+    const auto free = [&](EdgeId e) {
+        const auto arc_free = [&](ArcId a) { return open(a) && !ends_only(a); };
+        return arc_free(m_graph->arc_of(e, false)) || arc_free(m_graph->arc_of(e, true));
+    };
+    const std::vector<std::uint32_t> root = join_edges(free);
+    std::vector<std::uint64_t> length(region.edge_count(), 0);
+    for (std::size_t e = 0; e < region.edge_count(); ++e)
+        if (free(EdgeId{e}))
+            length[root[e]] += region.edges[e].length_dm + 1u;
+    std::vector<std::uint32_t> public_root(part_count(), no_part);
+    for (std::uint32_t e = 0; e < length.size(); ++e) {
+        if (length[e] == 0)
+            continue;
+        std::uint32_t& best = public_root[m_part_of_edge[e]];
+        if (best == no_part || length[e] > length[best])
+            best = e;
+    }
+    for (std::size_t e = 0; e < region.edge_count(); ++e)
+        if (free(EdgeId{e}) && root[e] != public_root[m_part_of_edge[e]])
+            for (const bool reversed : {false, true})
+                m_arc_bits[m_graph->arc_of(EdgeId{e}, reversed).index()] |= bit_ends_only;
 }
 
 Length VehicleRoads::part_length(std::uint32_t part) const {

@@ -119,6 +119,23 @@ TEST(VehicleRoads, ABollardParts) {
     EXPECT_EQ(roads.part_count(), 2u);
 }
 
+// Found on the invented county: a yard's lanes behind a private drive could not be left, because the lanes
+// counted as public and driving from public over private to public ground is not allowed.
+TEST(VehicleRoads, LanesBehindAPrivateDriveBelongToIt) {
+    TinyMap m;
+    const NodeId a = m.node(53.50, 13.20), b = m.node(53.50, 13.25), c = m.node(53.501, 13.25),
+                 d = m.node(53.502, 13.25);
+    const EdgeId road = m.edge(a, b, {{"highway", "tertiary"}});
+    m.edge(b, c, {{"highway", "service"}, {"access", "private"}});
+    const EdgeId lane = m.edge(c, d, {{"highway", "service"}});
+    const Region region = Region::from_data(m.build());
+    const RoadGraph graph(region.view());
+    const VehicleRoads roads(graph, small_tractor(), {});
+    EXPECT_TRUE(roads.ends_only(graph.arc_of(lane, false)));
+    EXPECT_FALSE(roads.ends_only(graph.arc_of(road, false)));
+    EXPECT_EQ(roads.part_of(lane), roads.part_of(road));
+}
+
 TEST(VehicleRoads, LimitsAreComparedWithTheVehicle) {
     TinyMap m;
     const NodeId a = m.node(53.50, 13.20), b = m.node(53.50, 13.21), c = m.node(53.50, 13.22),

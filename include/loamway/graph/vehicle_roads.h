@@ -37,7 +37,8 @@ public:
     [[nodiscard]] const VehicleView& vehicle() const { return m_vehicle; }
 
     [[nodiscard]] bool open(ArcId a) const { return (m_arc_bits[a.index()] & bit_open) != 0; }
-    /// Open, but only as part of the first or last stretch of a move.
+    /// Open, but only as part of the first or last stretch of a move: by its tags, or because open roads that
+    /// can be reached no other way lie behind such a road.
     [[nodiscard]] bool ends_only(ArcId a) const { return (m_arc_bits[a.index()] & bit_ends_only) != 0; }
     /// A barrier or limit at the node stops this vehicle from going through it.
     [[nodiscard]] bool blocked(NodeId n) const { return m_blocked[n.index()]; }
@@ -68,7 +69,10 @@ private:
     void read_nodes();
     void read_restrictions(const Moment& moment);
     void find_turn_backs();
+    template <class Usable>
+    [[nodiscard]] std::vector<std::uint32_t> join_edges(Usable&& usable) const;
     void find_parts();
+    void close_enclaves();
     void ban_all_but(ArcId in, ArcId out);
 
     const RoadGraph* m_graph;
