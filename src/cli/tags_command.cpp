@@ -86,9 +86,10 @@ std::string vehicle_words(const VehicleView& v) {
 }
 
 std::string direction_text(std::string_view name, const DirectionExplanation& d) {
-    std::string out = fmt::format("    {:<9} {}", name, name_of(d.passage));
+    std::string out =
+        fmt::format("    {:<9} {}; access {}", name, name_of(d.passage), name_of(d.access.passage));
     if (!d.access.reason.empty())
-        out += fmt::format(": {}", printable(d.access.reason));
+        out += fmt::format(" ({})", printable(d.access.reason));
     if (d.access.ends_only)
         out += ", only as start or end of a move";
     if (d.speed)

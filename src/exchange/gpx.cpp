@@ -158,10 +158,11 @@ private:
         Mark m{s.at_m, 1e9, s.point, s.arrive, {}, {}, {}, type_of(s)};
         m.name = fmt::format("{} {}", km(s.at_m), short_word(s.kind));
         m.cmt = s.wait_s > 0 ? format_duration(Duration::from_seconds(s.wait_s)) : std::string();
-        m.desc = fmt::format("Planned {} to {}.", clock(s.arrive), clock(s.leave));
+        m.desc = fmt::format("Planned {} to {}", clock(s.arrive), clock(s.leave));
         for (const std::string* text : {&s.place, &s.how_to_find, &s.why})
             if (!text->empty())
-                m.desc += fmt::format(" {}.", *text);
+                m.desc += fmt::format("; {}", *text);
+        m.desc += ".";
         for (const auto* list : {&s.to_do, &s.cautions})
             for (const std::string& text : *list)
                 m.desc += fmt::format(" {}.", text);

@@ -5,46 +5,33 @@
 
 namespace loamway {
 
+namespace {
+
+/// "both belts", "all 4 belts"
+std::string all_belts(int belts) {
+    return belts == 2 ? std::string("both belts") : fmt::format("all {} belts", belts);
+}
+
+}  // namespace
+
 std::vector<std::string> standard_cautions(bool hauled) {
     std::vector<std::string> out{
-        "Stop at once where you can stand off the road when you smell rubber, see smoke, feel a rumble or "
-        "vibration, or see soft, bulging or broken tread bars.",
-        "Stand on firm, level ground off the carriageway: not on a bend, crest, bridge or level crossing, "
-        "not "
-        "in a gateway others use, not on dry grass or stubble - hot rollers and exhausts set it alight. Have "
-        "an extinguisher at hand.",
-        "Before anyone goes near a belt: park brake on, implement down, engine off, key out. Never a hand, a "
-        "tool or powder on a moving belt.",
-        "Dry powder only (dry soil, clay granules, talc), on the inside of the belt. Never grease, oil, "
-        "diesel "
-        "or soap. Wear glasses and a dust mask. No powder while it rains: it turns to paste.",
-        "Bars, guide lugs and rollers burn skin, and a bar is much hotter inside than it feels. A hot bar "
-        "can "
-        "throw pieces: keep your face away. Do not cool it with water.",
-        "Belts that are new, washed, through a ford or on frozen ground: powder first, then the first 15 "
-        "minutes slowly. Check tension, alignment, packed mud and stones before you leave.",
-        "Figures for heat, wear and cost are estimates, not measurements, and no evidence of a belt's "
-        "condition.",
-        "The map may be wrong or out of date: surfaces, bridges, limits, road works. What you see on the "
-        "road "
-        "counts. Take an unknown surface as paved.",
-        "Widths, weights, axle loads, permits, escorts, lights, times of day and whether belts may use a "
-        "road "
-        "at all: the local code and the road authority decide. This plan does not settle any of it.",
-        "The makers' manuals of machine, belts and trailer override every number here: speed, distance, "
-        "temperature, tension, powder.",
-        "Warning sign, beacon and lights clean and working; triangle and high-visibility vest in the cab. "
-        "Never leave the machine with the engine running, on a slope or blocking a way.",
-        "Wet leaves, ice and steep hills: long braking distances and sliding. Braking heat is not in the "
-        "estimate."};
+        "Stop at once, off the road, at a smell of rubber, smoke, a rumble or vibration, or when tread bars are soft, bulging or torn.",
+        "Stand on firm, level ground off the carriageway: not on a bend, crest, bridge, level crossing or gateway, nor on dry grass or stubble (hot rollers and exhausts start fires). Extinguisher at hand.",
+        "At the belts: park brake on, implement down, engine off, key out. Never a hand, a tool or powder on a moving belt.",
+        "Dry powder only (soil, clay granules, talc), on the inside of the belt: never grease, oil, diesel or soap. Glasses and dust mask. No powder while it rains: it turns to paste.",
+        "Bars, guide lugs and rollers burn skin. A bar is hotter inside than it feels and may burst: face away, no water on it.",
+        "Belts that are new, washed, through a ford or on frozen ground: powder first, then 15 minutes slowly. Before leaving check tension, alignment, packed mud and stones.",
+        "Heat, wear and cost are estimates, not measurements, and no evidence of a belt's condition. The map may be wrong: what you see on the road counts; take an unknown surface as paved.",
+        "Widths, weights, permits, escorts, lights, hours, and whether belts may use a road at all: the local code and the road authority decide. This plan settles none of it.",
+        "The makers' manuals of machine, belts and trailer override every number here.",
+        "Lights, beacon and warning sign clean and working; triangle and vest in the cab. Never leave the machine with the engine running, on a slope or blocking a way.",
+        "Wet leaves, ice, steep hills: long braking distances and sliding. Braking heat is not in the estimate."};
     if (hauled) {
         out.emplace_back(
-            "Loading: firm, level ground, a spotter in sight, nobody beside the ramp, no steering on it, no "
-            "powder before it. Covers under every edge a belt rolls over or rests on.");
+            "Loading: firm, level ground, a spotter in sight, nobody beside the ramp, no steering on it, no powder before it. Every edge under a belt rounded or covered.");
         out.emplace_back(
-            "On the low-bed: tie down as the machine's manual says, no chain across a belt's edge; measure "
-            "the "
-            "height on the deck before leaving; look at the chains again after the first kilometres.");
+            "On the low-bed: tie down as the manual says, no chain across a belt's edge; measure the height on the deck before leaving; look at the chains again after the first kilometres.");
     }
     return out;
 }
@@ -53,7 +40,7 @@ std::vector<std::string> relube_steps(int belts) {
     return {
         "Off the carriageway, firm and level. Warning lights on, vest on",
         "Park brake on, implement down, engine off, key out",
-        fmt::format("Dry powder on the inside of all {} belts, as far as you can reach", belts),
+        fmt::format("Dry powder on the inside of {}, as far as you can reach", all_belts(belts)),
         "Look at bars, guide lugs and rollers: cuts, stones, packed mud, one side hotter",
         "Everyone clear of the machine; roll on half a belt length",
         "Park brake on, engine off, key out again; powder the rest",

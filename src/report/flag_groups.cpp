@@ -64,7 +64,9 @@ std::string line(const Group& g, const UnitWords& units) {
     const std::string where = places(g, units);
     const bool single = g.flags.size() == 1;
     std::string out = single ? std::string() : fmt::format("{} times: ", g.flags.size());
-    if (single && !where.empty())
+    // Some texts say themselves where they hold.
+    const bool says_where = g.text.find(fmt::format("at {} ", units.long_unit())) != std::string::npos;
+    if (single && !where.empty() && !says_where)
         out += fmt::format("{}: ", where);
     out += printable(g.text);
     if (!single && !where.empty())

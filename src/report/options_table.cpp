@@ -57,7 +57,9 @@ private:
             length(name, figure);
     }
     void cost_part(std::string_view name, Figure OptionCost::*figure) {
-        add(fmt::format("  {}", name), [figure](const Option& o) { return money(o.cost.*figure); });
+        const auto some = [figure](const Option& o) { return (o.cost.*figure).value_or(0) >= 0.5; };
+        if (std::any_of(m_plan.options.begin(), m_plan.options.end(), some))
+            add(fmt::format("  {}", name), [figure](const Option& o) { return money(o.cost.*figure); });
     }
 
     void way() {

@@ -147,7 +147,8 @@ private:
             if (s.to_do.empty() || again)
                 continue;
             seen.push_back(&s);
-            m_out += fmt::format("  What to do, {}:\n", stop_words(s));
+            const std::string title = stop_words(s);
+            m_out += fmt::format("  What to do ({}):\n", title.substr(0, title.find(" (")));
             int number = 0;
             for (const std::string& step : s.to_do)
                 m_out += wrapped(fmt::format("    {}. ", ++number), printable(step), m_width);

@@ -16,6 +16,8 @@ namespace loamway {
 namespace {
 
 constexpr std::size_t width = 80;
+// The sheet says itself when and where the move ends.
+constexpr std::string_view arrival_text = "Arrive";
 
 std::string rule(char c) {
     return std::string(width, c) + "\n";
@@ -65,8 +67,7 @@ private:
         line("Machine", joined({printable(m.machine), printable(m.state)}, ", "));
         line("Belts", printable(m.belts));
         line("Way", way_words());
-        line("Times", fmt::format("leave {}, arrive {} ({})", m_clock.clock(m_option.depart),
-                                  m_clock.clock(m_option.arrive), m_clock.zone_name()));
+        line("Times", times_words());
         line("Speed", speed_words());
         if (m_option.relube_interval_m)
             line("Powder", fmt::format("dry powder on the inside of the belt at the latest every {}",
@@ -91,6 +92,13 @@ private:
                 out += fmt::format("{}{}", out.empty() ? "" : gap, piece);
         return out;
     }
+    [[nodiscard]] std::string times_words() const {
+        std::string out = fmt::format("leave {}, arrive {}", m_clock.clock(m_option.depart),
+                                      m_clock.clock(m_option.arrive));
+        if (m_option.duration_s)
+            out += fmt::format(", {}", format_duration(Duration::from_seconds(*m_option.duration_s)));
+        return fmt::format("{} ({})", out, m_clock.zone_name());
+    }
     [[nodiscard]] std::string way_words() const {
         std::string out;
         const auto add = [&out](const std::string& piece) { out += (out.empty() ? "" : ", ") + piece; };
@@ -102,8 +110,6 @@ private:
         }
         if (m_option.hauled_m.value_or(0) > 0)
             add(fmt::format("{} on the low-bed", m_units.with_unit(*m_option.hauled_m)));
-        if (m_option.duration_s)
-            add(format_duration(Duration::from_seconds(*m_option.duration_s)));
         return out;
     }
     [[nodiscard]] std::string paved_range() const {
@@ -128,7 +134,8 @@ private:
             out.push_back({s.at_m, 0, &s, nullptr, nullptr});
         for (const Leg& leg : m_option.legs)
             for (const Instruction& i : leg.directions)
-                out.push_back({i.at_m, 1, nullptr, &i, nullptr});
+                if (i.text != arrival_text)
+                    out.push_back({i.at_m, 1, nullptr, &i, nullptr});
         for (const Flag& f : m_option.flags)
             if (f.at_m && f.severity != Severity::note)
                 out.push_back({*f.at_m, 2, nullptr, nullptr, &f});
@@ -180,7 +187,10 @@ private:
         std::string times = fmt::format("{} to {}", m_clock.clock(s.arrive), m_clock.clock(s.leave));
         if (s.wait_s > 0)
             times += fmt::format(", {}", format_duration(Duration::from_seconds(s.wait_s)));
+        if (s.at_m >= 50)
+            times += fmt::format("; {} after the last stop", m_units.with_unit(s.at_m - m_last_stop_m));
         times += fmt::format("; {} since the last powder", m_units.with_unit(s.since_relube_m));
+        m_last_stop_m = s.at_m;
         m_out += wrapped(below, times, width);
         const auto named = [&](std::string_view name, const std::string& text) {
             if (!text.empty())
@@ -240,6 +250,7 @@ private:
     const Option& m_option;
     UnitWords m_units;
     ClockWords m_clock;
+    double m_last_stop_m = 0;
     std::string m_out;
 };
 

@@ -82,7 +82,7 @@ std::string ClockWords::zone_name() const {
 
 std::string stop_words(const PlanStop& s) {
     constexpr std::array<std::pair<std::string_view, std::string_view>, 6> words{
-        {{"start", "before leaving"},
+        {{"start", "powder before leaving (dry, on the inside of the belt)"},
          {"relube", "re-lube stop (dry powder on the inside of the belt)"},
          {"check", "check stop"},
          {"cooling", "cooling stop"},
@@ -127,7 +127,9 @@ std::string field_words(const std::string& key) {
 }
 
 std::string where_words(const PlanStop& s) {
-    std::string out = printable(s.place);
+    // A description that begins with the place says it already.
+    const bool says_place = !s.place.empty() && s.how_to_find.starts_with(s.place);
+    std::string out = says_place ? std::string() : printable(s.place);
     const bool says_side = s.how_to_find.find(s.side) != std::string::npos;
     if (!s.side.empty() && !says_side)
         out += fmt::format("{}{}", out.empty() ? "" : ", ", printable(s.side));
@@ -145,9 +147,10 @@ std::string map_words(const Plan& plan) {
     const auto known = [](const std::string& s, std::string_view otherwise) {
         return s.empty() ? std::string(otherwise) : printable(s);
     };
+    // The hour of a map is of no use in a cab.
+    const std::string date = plan.region.map_date.substr(0, plan.region.map_date.find('T'));
     return fmt::format("Map {} of {}. {}. Made with loamway {}.", known(plan.region.name, "without a name"),
-                       known(plan.region.map_date, "unknown date"),
-                       known(plan.region.attribution, "No attribution"),
+                       known(date, "unknown date"), known(plan.region.attribution, "No attribution"),
                        known(plan.loamway_version, "of unknown version"));
 }
 
