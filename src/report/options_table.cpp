@@ -85,11 +85,11 @@ private:
         add("time", [](const Option& o) {
             return o.duration_s ? format_duration(Duration::from_seconds(*o.duration_s)) : std::string();
         });
-        add("leave", [this](const Option& o) {
-            return o.depart ? ClockWords(m_plan, o.depart).clock(o.depart) : std::string();
+        add("leave", [&plan = m_plan](const Option& o) {
+            return o.depart ? ClockWords(plan, o.depart).clock(o.depart) : std::string();
         });
-        add("arrive", [this](const Option& o) {
-            return o.arrive ? ClockWords(m_plan, o.depart).clock(o.arrive) : std::string();
+        add("arrive", [&plan = m_plan](const Option& o) {
+            return o.arrive ? ClockWords(plan, o.depart).clock(o.arrive) : std::string();
         });
     }
     void cost() {

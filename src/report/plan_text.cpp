@@ -123,10 +123,10 @@ private:
         const std::string first = fmt::format("  {:>5} {}  {:>5}  ", m_units.long_length(s.at_m),
                                               m_units.long_unit(), clock.clock(s.arrive));
         const std::string below(columns_of(first), ' ');
-        std::string what = m_marks.bold(stop_words(s));
+        std::string what = stop_words(s);
         if (s.wait_s > 0)
             what += fmt::format(", {}", format_duration(Duration::from_seconds(s.wait_s)));
-        m_out += first + what + "\n";
+        m_out += m_marks.bold(wrapped(first, what, m_width));
         if (const std::string where = where_words(s); !where.empty())
             m_out += wrapped(below, where, m_width);
         std::string why = printable(s.why);

@@ -209,7 +209,7 @@ inline Plan sample_plan() {
     p.move.fields = {{"from", "Alder Farm", false},
                      {"air_c", "20 °C", true},
                      {"since_lube_km", "2.0 km", false},
-                     {"low_bed", "assumed low-bed", true}};
+                     {"trailer", "assumed low-bed", true}};
     p.verdict.option = "least-cost";
     p.verdict.mode = Mode::drive;
     p.verdict.sentence =
