@@ -59,6 +59,17 @@ double wear_mm(SurfaceClass c, Length length, Speed v, double load_ratio, Temper
     return rates.mm_per_km(c) * length.km() * wear_factor(v, load_ratio, surface);
 }
 
+double ground_wear_mm(RoadSurface ground, Length length, Speed v, double load_ratio, Temperature surface,
+                      const WearRates& rates) {
+    if (!(v.mps() > 0.0))
+        return 0.0;
+    if (ground == RoadSurface::field)
+        return rates.field_mm_per_h * (length / v).hours();
+    const double per_km =
+        ground == RoadSurface::concrete ? rates.concrete_mm_per_km : rates.mm_per_km(class_of(ground));
+    return per_km * length.km() * wear_factor(v, load_ratio, surface);
+}
+
 double turn_wear_mm(SurfaceClass c, const Machine& machine, double load_ratio, const WearRates& rates) {
     const double mean_slide_m = right_angle * machine.belts.ground_run.metres() / 4.0;
     const double straight_km = mean_slide_m / (1000.0 * straight_slip);

@@ -77,6 +77,17 @@ TEST(Wear, jobs_match_their_checks) {
     }
 }
 
+TEST(Wear, concrete_has_its_own_rate_and_a_field_counts_by_the_hour) {
+    const auto mm = [](RoadSurface s) {
+        return ground_wear_mm(s, Length::from_km(10), Speed::from_kmh(25), 1, Temperature::from_celsius(50));
+    };
+    EXPECT_DOUBLE_EQ(mm(RoadSurface::asphalt), 0.040);
+    EXPECT_DOUBLE_EQ(mm(RoadSurface::concrete), 0.045);
+    EXPECT_DOUBLE_EQ(mm(RoadSurface::gravel), 0.030);
+    EXPECT_DOUBLE_EQ(mm(RoadSurface::earth), 0.008);
+    EXPECT_DOUBLE_EQ(mm(RoadSurface::field), 0.4 * 0.0133);
+}
+
 TEST(Wear, heat_counts_between_a_half_and_two_and_a_half) {
     const Speed v = Speed::from_kmh(25);
     EXPECT_DOUBLE_EQ(wear_factor(v, 1.0, Temperature::from_celsius(-60)), 0.5);

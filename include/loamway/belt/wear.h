@@ -13,6 +13,7 @@
 
 #include "loamway/base/surface.h"
 #include "loamway/base/units.h"
+#include "loamway/belt/road_surface.h"
 #include "loamway/profile/machine.h"
 
 namespace loamway {
@@ -22,6 +23,7 @@ struct WearRates {  // millimetres of mean bar height
     double gravel_mm_per_km = 3.0e-3;
     double earth_mm_per_km = 0.8e-3;
     double field_mm_per_h = 0.0133;
+    double concrete_mm_per_km = 4.5e-3;  // where a trip tells it from asphalt
     [[nodiscard]] double mm_per_km(SurfaceClass c) const;
 };
 
@@ -34,6 +36,10 @@ struct WearRates {  // millimetres of mean bar height
 /// Millimetres for one stretch at one speed.
 [[nodiscard]] double wear_mm(SurfaceClass c, Length length, Speed v, double load_ratio, Temperature surface,
                              const WearRates& rates = {});
+
+/// The same on the finer grounds of a trip: concrete has its own rate, a field counts by the hour.
+[[nodiscard]] double ground_wear_mm(RoadSurface ground, Length length, Speed v, double load_ratio,
+                                    Temperature surface, const WearRates& rates = {});
 
 /// Scrub of one 90-degree turn on the given surface, by steering kind. Practice counts sharp turns on hard
 /// surface; on loose ground the ground gives way first, and the figure is an upper bound.
