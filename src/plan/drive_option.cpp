@@ -165,16 +165,18 @@ OptionCost option_cost(const CostParts& parts, const Rates& rates) {
     return c;
 }
 
-Option drive_option(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places, const Route& route,
-                    std::string id) {
+Option drive_option(const Setting& setting, const VehicleRoads& roads, const RoutePlan& chosen) {
     const PlanInputs& in = setting.in();
-    const StopPlan stops = plan_stops(setting, places, route);
+    const StopPlan& stops = chosen.stops;
     const bool slow_start = stops.start_lube && starts_dry(in);
-    const Path path = lay_path(setting, route, stops.stops,
+    const Path path = lay_path(setting, chosen.route, stops.stops,
                                [&](ArcId a) { return setting.machine_speed(roads, a); }, slow_start);
     Option o;
-    o.id = std::move(id);
+    o.id = chosen.id;
+    o.also = chosen.also;
     o.mode = Mode::drive;
+    o.exact = chosen.exact;
+    o.gap_m = chosen.gap_m;
     o.answer_needed = stops.answer_needed;
     if (!stops.answer_needed.empty())
         o.why_not.emplace_back("no fit place to re-lube in time");

@@ -3,9 +3,18 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "loamway/base/names.h"
 
 namespace loamway {
+
+namespace {
+
+// Beyond any metre, second or sum of money of a move; small enough to be counted in integers.
+constexpr double largest_figure = 1e9;
+
+}  // namespace
 
 JsonReader::JsonReader(const Value& value, const std::string& file, std::string path)
     : m_value(&value), m_file(&file), m_path(std::move(path)) {}
@@ -57,6 +66,8 @@ std::vector<JsonReader> JsonReader::items(std::size_t exactly) const {
 double JsonReader::number() const {
     if (!m_value->is_number())
         throw fault(fmt::format("is a {}, not a number", m_value->type_name()));
+    if (!(std::abs(m_value->number()) <= largest_figure))
+        throw fault("is too large a number");
     return m_value->number();
 }
 

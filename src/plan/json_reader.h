@@ -28,7 +28,7 @@ public:
     [[nodiscard]] std::vector<JsonReader> items() const;
     [[nodiscard]] std::vector<JsonReader> items(std::size_t exactly) const;
 
-    [[nodiscard]] double number() const;
+    [[nodiscard]] double number() const;  // up to 1e9 either way
     [[nodiscard]] std::int64_t integer() const;
     [[nodiscard]] bool truth() const;
     [[nodiscard]] std::string text() const;  // null reads as empty

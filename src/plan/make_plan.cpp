@@ -10,6 +10,7 @@
 #include "loamway/plan/cautions.h"
 #include "loamway/plan/inputs.h"
 #include "options.h"
+#include "route_choice.h"
 #include "setting.h"
 #include "verdict.h"
 
@@ -82,37 +83,6 @@ void flag_islands(const VehicleRoads& roads, const RouteEnds& ends, const PlanIn
     add(in.to, ends.nearest_to, *ends.to);
 }
 
-struct NamedRoute {
-    std::string id;
-    std::vector<std::string> also;
-    Route route;
-};
-
-// The three aims, each exact; routes that turn out the same are one option.
-std::vector<NamedRoute> find_routes(const Setting& setting, const VehicleRoads& roads, const RouteEnds& ends) {
-    RouteFinder finder(roads);
-    std::vector<NamedRoute> found;
-    const auto add = [&](std::string id, std::optional<Route> route) {
-        if (!route)
-            return;
-        for (NamedRoute& f : found)
-            if (f.route.pieces == route->pieces) {
-                f.also.push_back(std::move(id));
-                return;
-            }
-        found.push_back({std::move(id), {}, std::move(*route)});
-    };
-    const auto shortest = finder.find(*ends.from, *ends.to, setting.length_weights());
-    if (!shortest)
-        return found;
-    const auto cap = static_cast<std::uint64_t>(
-        std::floor(static_cast<double>(shortest->length_dm) * (1.0 + setting.in().detour_cap)));
-    add("least-hard", finder.find(*ends.from, *ends.to, setting.hard_weights(), cap));
-    add("least-cost", finder.find(*ends.from, *ends.to, setting.cost_weights(roads)));
-    add("least-time", finder.find(*ends.from, *ends.to, setting.time_weights(roads)));
-    return found;
-}
-
 void add_drive_options(const Setting& setting, Plan& plan) {
     const PlanInputs& in = setting.in();
     const VehicleRoads roads(setting.graph(), in.machine.vehicle(setting.state()), setting.moment(in.depart));
@@ -129,17 +99,14 @@ void add_drive_options(const Setting& setting, Plan& plan) {
         plan.options.push_back(impossible_option("least-cost", Mode::drive, island_text(roads, ends, in)));
         return;
     }
-    const std::vector<NamedRoute> routes = find_routes(setting, roads, ends);
-    if (routes.empty()) {
+    const StopPlaces places(setting, roads);
+    const std::vector<RoutePlan> routes = choose_routes(setting, roads, places, *ends.from, *ends.to);
+    if (routes.empty())
         plan.options.push_back(impossible_option(
             "least-cost", Mode::drive,
             "no way for this machine within its limits, bans and one-way roads, without crossing private ground"));
-        return;
-    }
-    const StopPlaces places(setting, roads);
-    for (const NamedRoute& r : routes) {
-        Option o = drive_option(setting, roads, places, r.route, r.id);
-        o.also = r.also;
+    for (const RoutePlan& r : routes) {
+        Option o = drive_option(setting, roads, r);
         flag_islands(roads, ends, in, o);
         plan.options.push_back(std::move(o));
     }

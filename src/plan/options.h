@@ -8,14 +8,13 @@
 #include <string>
 
 #include "loamway/plan/plan.h"
+#include "route_choice.h"
 #include "setting.h"
-#include "stops.h"
 
 namespace loamway {
 
-/// A driven option along a route found by the search.
-[[nodiscard]] Option drive_option(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
-                                  const Route& route, std::string id);
+/// A driven option along a route and with the stops that were chosen.
+[[nodiscard]] Option drive_option(const Setting& setting, const VehicleRoads& roads, const RoutePlan& chosen);
 
 /// The low-bed's own way between the two ends, empty running included.
 [[nodiscard]] Option haul_option(const Setting& setting);

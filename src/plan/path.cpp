@@ -9,7 +9,7 @@ namespace loamway {
 namespace {
 
 // Into and out of a side way at walking pace (assumption).
-const Speed spur_speed = Speed::from_kmh(5);
+const Speed walking_pace = Speed::from_kmh(5);
 
 // The bearing of the last (or first) stretch of about 20 m.
 double bearing_near_end(const std::vector<GeoPoint>& points, bool at_start) {
@@ -50,7 +50,7 @@ public:
 
     void stand(const ChosenStop& stop) {
         if (stop.spur)
-            drive(*stop.spur, true, spur_speed);
+            drive(*stop.spur, true, walking_pace);
         PathStop at{&stop, m_path.length_dm, m_since_dm, m_clock, m_clock + stop.wait};
         m_path.stops.push_back(at);
         m_path.stopped += stop.wait;
@@ -61,7 +61,7 @@ public:
             const RoadGraph& graph = m_setting.graph();
             const std::uint32_t length = graph.arc(stop.spur->arc).length_dm;
             drive({graph.twin(stop.spur->arc), length - stop.spur->to_dm, length - stop.spur->from_dm}, true,
-                  spur_speed);
+                  walking_pace);
         }
     }
 
@@ -86,6 +86,10 @@ private:
 };
 
 }  // namespace
+
+Speed spur_speed(const Setting& setting, const VehicleRoads& roads, ArcId spur) {
+    return std::min(walking_pace, setting.machine_speed(roads, spur));
+}
 
 Path lay_path(const Setting& setting, const Route& route, std::span<const ChosenStop> stops,
               const SpeedOn& speed, bool slow_start) {

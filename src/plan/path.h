@@ -23,6 +23,7 @@ struct ChosenStop {
     std::uint64_t route_dm = 0;     // along the route without spurs
     std::optional<RoutePiece> spur;
     const StopPlaceRecord* place = nullptr;  // null: the start, or a point the user named
+    std::uint32_t offer = 0;        // its number among the offers of StopPlaces
     std::string name;
     GeoPoint point;
     std::string side;
@@ -53,6 +54,9 @@ struct Path {
     std::uint64_t length_dm = 0;
     Duration driving, stopped, total;
 };
+
+/// Into and out of a side way: walking pace.
+[[nodiscard]] Speed spur_speed(const Setting& setting, const VehicleRoads& roads, ArcId spur);
 
 /// How fast an arc is driven.
 using SpeedOn = std::function<Speed(ArcId)>;

@@ -157,32 +157,30 @@ std::vector<std::uint32_t> Setting::time_weights(const VehicleRoads& roads) cons
     return w;
 }
 
-std::vector<std::uint32_t> Setting::cost_weights(const VehicleRoads& roads) const {
-    // Per hour and per km as drive_cost adds them up, so that the cheapest route here is the cheapest there.
+Money Setting::driving_cost(Length length, Speed v, SurfaceClass surface) const {
     const Rates& r = m_in.rates;
-    const Volume litres = fuel_per_hour(m_in.machine.engine, r.load_fraction, r.speed_reduction_pct);
+    const double litres = fuel_per_hour(m_in.machine.engine, r.load_fraction, r.speed_reduction_pct).litres();
     const double cars = escorts();
     const double per_hour = r.wage_per_h.units() * r.labour_factor +
-                            litres.litres() * r.fuel_per_l.units() * (1 + r.oil_share) +
-                            r.ownership_per_h().units() + r.repair_per_h.units() + r.delay_per_h.units() +
-                            cars * r.escort_per_h.units();
+                            litres * r.fuel_per_l.units() * (1 + r.oil_share) + r.ownership_per_h().units() +
+                            r.repair_per_h.units() + r.delay_per_h.units() + cars * r.escort_per_h.units();
     const double car_h = 1.0 / r.car_speed.kmh();
     const double per_km =
         cars * (2 * r.escort_per_km.units() + r.escort_per_h.units() * car_h) +
         (r.shuttle ? 2 * car_h * r.shuttle_per_h.units() + 2 * r.shuttle_per_km.units() : 0.0);
-    const double set = belt_set_value().units();
+    const double share = wear_share(wear_mm(surface, length, v, m_load_ratio, neutral_tread), m_in.machine.belts);
+    return Money::from_units(per_hour * (length / v).hours() + per_km * length.km() +
+                             share * belt_set_value().units());
+}
+
+std::vector<std::uint32_t> Setting::cost_weights(const VehicleRoads& roads) const {
     std::vector<std::uint32_t> w(m_graph.arc_count(), 0);
-    for (std::size_t i = 0; i < w.size(); ++i) {
-        const ArcId a{i};
-        if (!roads.open(a))
-            continue;
-        const Length length = Length::from_decimetres(m_graph.arc(a).length_dm);
-        const Speed v = machine_speed(roads, a);
-        const double share =
-            wear_share(wear_on(a, length, v, AssumedAs::likeliest), m_in.machine.belts);
-        const double cost = per_hour * (length / v).hours() + per_km * length.km() + share * set;
-        w[i] = rounded_weight(cost * 1e4);
-    }
+    for (std::size_t i = 0; i < w.size(); ++i)
+        if (const ArcId a{i}; roads.open(a))
+            w[i] = rounded_weight(driving_cost(Length::from_decimetres(m_graph.arc(a).length_dm),
+                                               machine_speed(roads, a), surface(a))
+                                      .units() *
+                                  1e4);
     return w;
 }
 

@@ -44,6 +44,9 @@ public:
     /// Tread wear on a stretch of an arc, in millimetres.
     [[nodiscard]] double wear_on(ArcId a, Length length, Speed v, AssumedAs how) const;
     [[nodiscard]] Money belt_set_value() const;
+    /// What a stretch costs while it is driven, as drive_cost adds it up: everything by the hour and the km,
+    /// and the belts.
+    [[nodiscard]] Money driving_cost(Length length, Speed v, SurfaceClass surface) const;
 
     // Weights for the searches, one an arc.
     [[nodiscard]] std::vector<std::uint32_t> length_weights() const;

@@ -6,7 +6,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "loamway/base/error.h"
 #include "loamway/graph/snap.h"
+#include "loamway/tags/structure.h"
 
 namespace loamway {
 
@@ -52,29 +54,52 @@ StopPlaces::StopPlaces(const Setting& setting, const VehicleRoads& roads)
       m_spur_dm(static_cast<std::uint32_t>(decimetres(setting.state().combination_length() + clear_of_road))) {
     const RoadGraph& graph = setting.graph();
     const auto records = setting.region().stop_places;
+    std::vector<std::pair<BesideOffer, std::uint32_t>> beside;
+    std::vector<std::pair<MouthOffer, std::uint32_t>> mouths;
     for (std::uint32_t i = 0; i < records.size(); ++i) {
         const StopPlaceRecord& r = records[i];
         if (r.kind == StopPlaceKind::passing_place)
             continue;  // for a short stop only; powdering blocks it too long
         if (r.kind != StopPlaceKind::side_way) {
-            m_beside.push_back({r.edge, r.offset_dm, i});
+            beside.push_back({{EdgeId{r.edge}, r.offset_dm}, i});
             continue;
         }
         const ArcId in = graph.arc_of(EdgeId{r.edge}, r.offset_dm != 0);
         const bool deep_enough = std::min(r.usable_dm, graph.arc(in).length_dm) >= m_spur_dm;
         if (deep_enough && roads.open(in) && roads.open(graph.twin(in)))
-            m_mouths.push_back({graph.tail(in).value(), in.value(), i});
+            mouths.push_back({{in, m_spur_dm}, i});
     }
     const auto& user = setting.in().user_stops;
     for (std::uint32_t i = 0; i < user.size(); ++i)
         if (const auto at = snap(roads, user[i].point, user_stop_reach))
-            m_beside.push_back({at->edge.value(), at->offset_dm, static_cast<std::uint32_t>(records.size()) + i});
-    std::sort(m_beside.begin(), m_beside.end(), [](const Beside& a, const Beside& b) {
-        return std::tie(a.edge, a.offset_dm, a.record) < std::tie(b.edge, b.offset_dm, b.record);
+            beside.push_back({{at->edge, at->offset_dm}, static_cast<std::uint32_t>(records.size()) + i});
+    std::sort(beside.begin(), beside.end(), [](const auto& a, const auto& b) {
+        return std::tie(a.first.edge, a.first.offset_dm, a.second) <
+               std::tie(b.first.edge, b.first.offset_dm, b.second);
     });
-    std::sort(m_mouths.begin(), m_mouths.end(), [](const Mouth& a, const Mouth& b) {
-        return std::tie(a.node, a.arc, a.record) < std::tie(b.node, b.arc, b.record);
+    std::sort(mouths.begin(), mouths.end(), [&](const auto& a, const auto& b) {
+        return std::tuple(graph.tail(a.first.spur), a.first.spur, a.second) <
+               std::tuple(graph.tail(b.first.spur), b.first.spur, b.second);
     });
+    for (const auto& [offer, record] : beside) {
+        m_offers.beside.push_back(offer);
+        m_records.push_back(record);
+    }
+    for (const auto& [offer, record] : mouths) {
+        m_offers.mouths.push_back(offer);
+        m_records.push_back(record);
+    }
+    find_fords();
+}
+
+void StopPlaces::find_fords() {
+    const RegionView& region = m_setting.region();
+    m_offers.ford_edge.resize(region.edge_count());
+    for (std::size_t e = 0; e < region.edge_count(); ++e)
+        m_offers.ford_edge[e] = (region.edges[e].flags & edge_flag::ford) != 0;
+    m_offers.ford_node.resize(region.node_count());
+    for (const NodeTagRecord& r : region.node_tags)
+        m_offers.ford_node[r.node] = is_ford(m_setting.graph().tags(TagSetId{r.tag_set}));
 }
 
 void StopPlaces::add_beside(const Route& route, std::size_t piece, std::uint64_t at_dm,
@@ -83,21 +108,25 @@ void StopPlaces::add_beside(const Route& route, std::size_t piece, std::uint64_t
     const RoutePiece& p = route.pieces[piece];
     const ArcRecord& arc = graph.arc(p.arc);
     const auto records = m_setting.region().stop_places;
-    const auto first = std::lower_bound(m_beside.begin(), m_beside.end(), arc.edge,
-                                        [](const Beside& b, std::uint32_t e) { return b.edge < e; });
-    for (auto b = first; b != m_beside.end() && b->edge == arc.edge; ++b) {
+    const auto& beside = m_offers.beside;
+    const auto first = std::lower_bound(beside.begin(), beside.end(), EdgeId{arc.edge},
+                                        [](const BesideOffer& b, EdgeId e) { return b.edge < e; });
+    for (auto b = first; b != beside.end() && b->edge.value() == arc.edge; ++b) {
+        const auto offer = static_cast<std::uint32_t>(b - beside.begin());
+        const std::uint32_t record = m_records[offer];
         const std::uint32_t along = arc.reversed != 0 ? arc.length_dm - b->offset_dm : b->offset_dm;
         if (along < p.from_dm || along > p.to_dm)
             continue;
         ChosenStop stop;
         stop.kind = "relube";
+        stop.offer = offer;
         stop.route_dm = at_dm + along - p.from_dm;
-        if (b->record >= records.size()) {
-            const NamedPoint& named = m_setting.in().user_stops[b->record - records.size()];
+        if (record >= records.size()) {
+            const NamedPoint& named = m_setting.in().user_stops[record - records.size()];
             stop.name = named.name;
             stop.point = named.point;
         } else {
-            const StopPlaceRecord& r = records[b->record];
+            const StopPlaceRecord& r = records[record];
             stop.place = &r;
             stop.name = words_for(r.kind);
             if (r.name != 0)
@@ -119,18 +148,23 @@ void StopPlaces::add_mouths(const Route& route, std::size_t piece, std::uint64_t
     if (piece == 0 || p.from_dm != 0)
         return;
     const RoutePiece& before = route.pieces[piece - 1];
-    const std::uint32_t node = graph.tail(p.arc).value();
-    const auto first = std::lower_bound(m_mouths.begin(), m_mouths.end(), node,
-                                        [](const Mouth& m, std::uint32_t n) { return m.node < n; });
-    for (auto m = first; m != m_mouths.end() && m->node == node; ++m) {
-        const ArcId in{m->arc};
+    const NodeId node = graph.tail(p.arc);
+    const auto& mouths = m_offers.mouths;
+    const auto first =
+        std::lower_bound(mouths.begin(), mouths.end(), node,
+                         [&](const MouthOffer& m, NodeId n) { return graph.tail(m.spur) < n; });
+    for (auto m = first; m != mouths.end() && graph.tail(m->spur) == node; ++m) {
+        const ArcId in = m->spur;
+        const auto offer =
+            static_cast<std::uint32_t>(m_offers.beside.size() + static_cast<std::size_t>(m - mouths.begin()));
         const EdgeId edge = graph.edge_of(in);
         if (edge == graph.edge_of(p.arc) || edge == graph.edge_of(before.arc))
             continue;
         if (!m_roads.may_follow(before.arc, in) || m_roads.banned(graph.twin(in), p.arc))
             continue;
-        const StopPlaceRecord& r = m_setting.region().stop_places[m->record];
+        const StopPlaceRecord& r = m_setting.region().stop_places[m_records[offer]];
         ChosenStop stop;
+        stop.offer = offer;
         stop.kind = "relube";
         stop.route_dm = at_dm;
         stop.spur = RoutePiece{in, 0, m_spur_dm};
@@ -174,18 +208,20 @@ std::int32_t StopPlaces::score(const ChosenStop& stop) const {
 
 namespace {
 
-std::vector<std::uint64_t> fords_along(const Setting& setting, const Route& route) {
+// Positions behind which the belts are dry. A ford on the way itself lies before the end of its piece, so that
+// a place at that end is behind it.
+std::vector<std::uint64_t> fords_along(const Setting& setting, const StopOffers& offers, const Route& route) {
     const RoadGraph& graph = setting.graph();
     std::vector<std::uint64_t> at;
     std::uint64_t dm = 0;
     for (std::size_t i = 0; i < route.pieces.size(); ++i) {
         const RoutePiece& p = route.pieces[i];
         dm += p.length_dm();
-        bool ford = (graph.edge(p.arc).flags & edge_flag::ford) != 0;
-        if (p.to_dm == graph.arc(p.arc).length_dm && i + 1 < route.pieces.size())
-            if (const TagSetId set = graph.node_tag_set(graph.head(p.arc)); !set.is_none())
-                ford = ford || is_ford(graph.tags(set));
-        if (ford)
+        if (i + 1 == route.pieces.size())
+            break;
+        if (offers.ford_edge[graph.edge_of(p.arc).index()] && p.length_dm() > 0)
+            at.push_back(dm - 1);
+        if (offers.ford_node[graph.head(p.arc).index()])
             at.push_back(dm);
     }
     return at;
@@ -234,28 +270,57 @@ void fill_stop(const Setting& setting, ChosenStop& stop) {
         stop.cautions.emplace_back("School within 200 m: not at the start or end of a school day");
 }
 
-}  // namespace
 
-StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Route& route) {
-    const PlanInputs& in = setting.in();
+// The start stop where one is due, and what the ground asks for.
+StopPlan begin_plan(const Setting& setting, const Route& route) {
     StopPlan plan;
-    const std::string reason = start_reason(in);
+    const std::string reason = start_reason(setting.in());
     if (!reason.empty())
         add_start_stop(setting, route, plan, reason);
-    if (in.conditions.ground == Ground::wet)
+    if (setting.in().conditions.ground == Ground::wet)
         plan.cautions.emplace_back(
             "A wet road cools and lubricates by itself and powder turns to paste: no powder while it rains; once the road "
             "has dried the belts count as dry, and the next fit place is a stop");
+    return plan;
+}
 
-    const std::vector<ChosenStop> along = places.along(route);
+void add_stops(const Setting& setting, const std::vector<std::uint64_t>& fords, std::vector<ChosenStop> chosen,
+               StopPlan& plan) {
+    std::uint64_t last = 0;
+    for (ChosenStop& stop : chosen) {
+        const bool after_ford = std::any_of(fords.begin(), fords.end(),
+                                            [&](std::uint64_t f) { return f < stop.route_dm && f >= last; });
+        stop.why = after_ford ? std::string("a ford washes the belts: they count as dry until powdered")
+                              : fmt::format("at the latest every {:.1f} km", setting.in().rates.relube_interval.km());
+        fill_stop(setting, stop);
+        last = stop.route_dm;
+        plan.stops.push_back(std::move(stop));
+    }
+    if (!fords.empty() && fords.back() >= last)
+        plan.cautions.emplace_back(
+            "The route ends behind a ford without a place to stop: the belts arrive dry; powder them before the next road");
+}
+
+}  // namespace
+
+std::uint64_t interval_dm(const PlanInputs& in) { return decimetres(in.rates.relube_interval); }
+
+std::uint64_t since_at_start_dm(const PlanInputs& in) {
+    return start_reason(in).empty() ? decimetres(in.belts.since_lube) : 0;
+}
+
+StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Route& route) {
+    const PlanInputs& in = setting.in();
+    StopPlan plan = begin_plan(setting, route);
+    std::vector<ChosenStop> along = places.along(route);
     std::vector<StopCandidate> candidates;
     for (const ChosenStop& s : along)
         candidates.push_back({s.route_dm, s.spur ? s.spur->length_dm() : 0, places.score(s)});
-    const std::vector<std::uint64_t> fords = fords_along(setting, route);
+    const std::vector<std::uint64_t> fords = fords_along(setting, places.offers(), route);
     StopQuestion q;
     q.length_dm = route.length_dm;
-    q.since_dm = plan.start_lube ? 0 : decimetres(in.belts.since_lube);
-    q.interval_dm = decimetres(in.rates.relube_interval);
+    q.since_dm = since_at_start_dm(in);
+    q.interval_dm = interval_dm(in);
     q.candidates = candidates;
     q.dry_after_dm = fords;
     const StopChoice choice = choose_stops(q);
@@ -267,22 +332,26 @@ StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Rout
             choice.missing->more_than_one ? "; more are missing after it" : ""));
         return plan;
     }
-    std::uint64_t last = 0;
-    for (const std::size_t i : choice.chosen) {
-        ChosenStop stop = along[i];
-        const bool after_ford = std::any_of(fords.begin(), fords.end(), [&](std::uint64_t f) {
-            return f < stop.route_dm && f >= last;
-        });
-        stop.why = after_ford ? std::string("a ford washes the belts: they count as dry until powdered")
-                              : fmt::format("at the latest every {:.1f} km", in.rates.relube_interval.km());
-        fill_stop(setting, stop);
-        last = stop.route_dm;
-        plan.stops.push_back(std::move(stop));
-    }
-    if (!fords.empty() && fords.back() >= last &&
-        (choice.chosen.empty() || fords.back() > along[choice.chosen.back()].route_dm))
-        plan.cautions.emplace_back(
-            "The route ends behind a ford without a place to stop: the belts arrive dry; powder them before the next road");
+    std::vector<ChosenStop> chosen;
+    for (const std::size_t i : choice.chosen)
+        chosen.push_back(std::move(along[i]));
+    add_stops(setting, fords, std::move(chosen), plan);
+    return plan;
+}
+
+StopPlan plan_found_stops(const Setting& setting, const StopPlaces& places, const RouteWithStops& found) {
+    StopPlan plan = begin_plan(setting, found.route);
+    std::vector<ChosenStop> chosen;
+    std::size_t next = 0;
+    for (ChosenStop& s : places.along(found.route))
+        if (next < found.stops.size() && s.offer == found.stops[next].offer &&
+            s.route_dm == found.stops[next].route_dm) {
+            chosen.push_back(std::move(s));
+            ++next;
+        }
+    if (next != found.stops.size())
+        throw Error(ErrorKind::internal, "a stop that the search used is not on its route");
+    add_stops(setting, fords_along(setting, places.offers(), found.route), std::move(chosen), plan);
     return plan;
 }
 

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "loamway/search/stop_choice.h"
+#include "loamway/search/stop_search.h"
 #include "path.h"
 #include "setting.h"
 
@@ -23,26 +24,20 @@ public:
     [[nodiscard]] std::vector<ChosenStop> along(const Route& route) const;
     /// The score a place has for this combination on this side of the road.
     [[nodiscard]] std::int32_t score(const ChosenStop& stop) const;
+    /// The same places as the search takes them.
+    [[nodiscard]] const StopOffers& offers() const { return m_offers; }
 
 private:
-    struct Beside {  // a place beside an edge
-        std::uint32_t edge;
-        std::uint32_t offset_dm;
-        std::uint32_t record;  // index of a record, or of a user stop + record count
-    };
-    struct Mouth {  // a side way that can be entered at a node
-        std::uint32_t node;
-        std::uint32_t arc;  // from the node into the side way
-        std::uint32_t record;
-    };
+    void find_fords();
     void add_beside(const Route& route, std::size_t piece, std::uint64_t at_dm, std::vector<ChosenStop>& out) const;
     void add_mouths(const Route& route, std::size_t piece, std::uint64_t at_dm, std::vector<ChosenStop>& out) const;
 
     const Setting& m_setting;
     const VehicleRoads& m_roads;
     std::uint32_t m_spur_dm;        // how deep a side way must be entered
-    std::vector<Beside> m_beside;   // by edge, offset
-    std::vector<Mouth> m_mouths;    // by node
+    StopOffers m_offers;
+    // Which record each offer stands for; from the record count on: a point the user named.
+    std::vector<std::uint32_t> m_records;
 };
 
 struct StopPlan {
@@ -52,8 +47,16 @@ struct StopPlan {
     bool start_lube = false;
 };
 
-/// Start rule, fords, interval; `places` along this route.
+/// Start rule, fords, interval: the fewest and best places along this route.
 [[nodiscard]] StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Route& route);
+
+/// The same with the stops that a search found together with the route.
+[[nodiscard]] StopPlan plan_found_stops(const Setting& setting, const StopPlaces& places, const RouteWithStops& found);
+
+/// Driven since the last lubrication when the machine leaves, after a lubrication before the start where one
+/// is due.
+[[nodiscard]] std::uint64_t since_at_start_dm(const PlanInputs& in);
+[[nodiscard]] std::uint64_t interval_dm(const PlanInputs& in);
 
 }  // namespace loamway
 

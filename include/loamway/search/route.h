@@ -43,6 +43,8 @@ struct Route {
 
 constexpr std::uint64_t no_cap = std::numeric_limits<std::uint64_t>::max();
 
+struct RouteEnds;
+
 /// Answers queries one after another and reuses its memory; one object a thread. Keeps a reference to the
 /// roads. `primary` must have one weight an arc.
 class RouteFinder {
@@ -59,13 +61,9 @@ public:
     [[nodiscard]] std::size_t last_effort() const { return m_effort; }
 
 private:
-    struct Ends;
-    [[nodiscard]] std::optional<Route> find_uncapped(const Ends& ends, std::span<const std::uint32_t> primary);
-    [[nodiscard]] std::optional<Route> find_capped(const Ends& ends, std::span<const std::uint32_t> primary,
+    [[nodiscard]] std::optional<Route> find_uncapped(const RouteEnds& ends, std::span<const std::uint32_t> primary);
+    [[nodiscard]] std::optional<Route> find_capped(const RouteEnds& ends, std::span<const std::uint32_t> primary,
                                                    std::uint64_t cap_dm);
-    [[nodiscard]] std::vector<std::uint64_t> sweep_back(const Ends& ends,
-                                                        std::span<const std::uint32_t> primary,
-                                                        std::uint64_t cap_dm) const;
     void begin_query();
     [[nodiscard]] bool seen(std::uint32_t state) const { return m_stamp[state] == m_now; }
 

@@ -1,0 +1,168 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "route_choice.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "loamway/costs/costs.h"
+#include "path.h"
+
+namespace loamway {
+
+namespace {
+
+struct Aim {
+    std::string id;
+    std::vector<std::uint32_t> weights;
+    std::vector<std::uint32_t> prices;  // of each offer, in the unit of the weights
+    std::uint64_t cap_dm = no_cap;
+};
+
+class RouteChooser {
+public:
+    RouteChooser(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places, const RoadPoint& from,
+                 const RoadPoint& to)
+        : m_setting(setting), m_roads(roads), m_places(places), m_from(from), m_to(to), m_finder(roads) {}
+
+    std::vector<RoutePlan> choose() {
+        const auto shortest = m_finder.find(m_from, m_to, m_setting.length_weights());
+        if (!shortest)
+            return {};
+        const auto cap = static_cast<std::uint64_t>(
+            std::floor(static_cast<double>(shortest->length_dm) * (1.0 + m_setting.in().detour_cap)));
+        std::vector<RoutePlan> found;
+        add(found, {"least-hard", m_setting.hard_weights(), hard_prices(), cap});
+        add(found, {"least-cost", m_setting.cost_weights(m_roads), cost_prices(), no_cap});
+        add(found, {"least-time", m_setting.time_weights(m_roads), time_prices(), no_cap});
+        return found;
+    }
+
+private:
+    template <class Price>
+    [[nodiscard]] std::vector<std::uint32_t> prices(Price&& price) const {
+        const StopOffers& offers = m_places.offers();
+        std::vector<std::uint32_t> out(offers.beside.size(), price(nullptr));
+        for (const MouthOffer& m : offers.mouths)
+            out.push_back(price(&m));
+        return out;
+    }
+    [[nodiscard]] Duration waiting(const MouthOffer* m) const {
+        const Rates& r = m_setting.in().rates;
+        return r.stop_time(m_setting.in().machine.belts.count) + (m != nullptr ? r.turn_out : Duration());
+    }
+    [[nodiscard]] Length both_ways(const MouthOffer& m) const { return Length::from_decimetres(2 * m.depth_dm); }
+
+    // One unit a stop, 1/2000 m of paved road: among equal ways the one with fewer stops.
+    [[nodiscard]] std::vector<std::uint32_t> hard_prices() const {
+        return prices([&](const MouthOffer* m) {
+            return 1u + (m == nullptr ? 0u : 2 * m->depth_dm * m_setting.graph().edge(m->spur).odds.hard);
+        });
+    }
+    [[nodiscard]] std::vector<std::uint32_t> time_prices() const {
+        return prices([&](const MouthOffer* m) {
+            const Duration spur = m == nullptr ? Duration() : both_ways(*m) / spur_speed(m_setting, m_roads, m->spur);
+            return static_cast<std::uint32_t>(std::llround((waiting(m) + spur).seconds() * 1000));
+        });
+    }
+    // As drive_cost adds a stop up: the driver's time, idling, powder, and the way in and out.
+    [[nodiscard]] std::vector<std::uint32_t> cost_prices() const {
+        const Rates& r = m_setting.in().rates;
+        const double waiting_per_h = r.wage_per_h.units() * r.labour_factor + r.delay_per_h.units() +
+                                     m_setting.escorts() * r.escort_per_h.units() +
+                                     r.idle_per_h.litres() * r.fuel_per_l.units() * (1 + r.oil_share);
+        return prices([&](const MouthOffer* m) {
+            double cost = waiting(m).hours() * waiting_per_h + r.lubricant_per_stop.units();
+            if (m != nullptr)
+                cost += m_setting.driving_cost(both_ways(*m), spur_speed(m_setting, m_roads, m->spur),
+                                               m_setting.surface(m->spur))
+                            .units();
+            return static_cast<std::uint32_t>(std::llround(cost * 1e4));
+        });
+    }
+
+    void add(std::vector<RoutePlan>& found, const Aim& aim) {
+        auto plan = plan_for(aim);
+        if (!plan)
+            return;
+        for (RoutePlan& f : found)
+            if (same(f, *plan)) {
+                f.also.push_back(aim.id);
+                return;
+            }
+        found.push_back(std::move(*plan));
+    }
+
+    [[nodiscard]] static bool same(const RoutePlan& a, const RoutePlan& b) {
+        const auto& x = a.stops.stops;
+        const auto& y = b.stops.stops;
+        return a.route.pieces == b.route.pieces &&
+               std::equal(x.begin(), x.end(), y.begin(), y.end(), [](const ChosenStop& s, const ChosenStop& t) {
+                   return s.offer == t.offer && s.route_dm == t.route_dm && s.kind == t.kind;
+               });
+    }
+
+    [[nodiscard]] std::uint64_t price_of(const StopPlan& stops, const Aim& aim) const {
+        std::uint64_t sum = 0;
+        for (const ChosenStop& s : stops.stops)
+            sum += s.kind == "relube" ? aim.prices[s.offer] : 0;
+        return sum;
+    }
+    [[nodiscard]] static bool stands(const StopPlan& stops) { return stops.answer_needed.empty(); }
+
+    std::optional<RoutePlan> plan_for(const Aim& aim) {
+        const auto route = m_finder.find(m_from, m_to, aim.weights, aim.cap_dm);
+        if (!route)
+            return std::nullopt;
+        RoutePlan plan;
+        plan.id = aim.id;
+        plan.route = *route;
+        plan.stops = plan_stops(m_setting, m_places, *route);
+        const std::uint64_t first_price = price_of(plan.stops, aim);
+        // Without a stop nothing can be better: the route alone is best already.
+        if (stands(plan.stops) && first_price == 0)
+            return plan;
+        StopSearchQuestion q;
+        q.from = m_from;
+        q.to = m_to;
+        q.primary = aim.weights;
+        q.prices = aim.prices;
+        q.interval_dm = interval_dm(m_setting.in());
+        q.since_dm = since_at_start_dm(m_setting.in());
+        q.cap_dm = aim.cap_dm;
+        const StopSearchResult result = find_route_with_stops(m_roads, m_places.offers(), q);
+        if (!result.exact) {
+            plan.exact = false;
+            if (aim.id == "least-hard" && stands(plan.stops))
+                plan.gap_m = static_cast<double>(route->primary + first_price - result.lower_bound) /
+                             (10.0 * probability_steps);
+            return plan;
+        }
+        if (result.found)
+            take(*result.found, aim, plan);
+        return plan;
+    }
+
+    // On the best route the places that people like best are used where they cost no more.
+    void take(const RouteWithStops& found, const Aim& aim, RoutePlan& plan) const {
+        plan.route = found.route;
+        plan.stops = plan_stops(m_setting, m_places, found.route);
+        const std::uint64_t price = found.total_primary - found.route.primary;
+        if (!stands(plan.stops) || price_of(plan.stops, aim) > price)
+            plan.stops = plan_found_stops(m_setting, m_places, found);
+    }
+
+    const Setting& m_setting;
+    const VehicleRoads& m_roads;
+    const StopPlaces& m_places;
+    RoadPoint m_from, m_to;
+    RouteFinder m_finder;
+};
+
+}  // namespace
+
+std::vector<RoutePlan> choose_routes(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
+                                     const RoadPoint& from, const RoadPoint& to) {
+    return RouteChooser(setting, roads, places, from, to).choose();
+}
+
+}  // namespace loamway

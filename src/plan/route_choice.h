@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_PLAN_ROUTE_CHOICE_H
+#define LOAMWAY_PLAN_ROUTE_CHOICE_H
+
+// The driven routes of a plan, one for each aim, each with its stops.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "setting.h"
+#include "stops.h"
+
+namespace loamway {
+
+struct RoutePlan {
+    std::string id;
+    std::vector<std::string> also;  // aims whose route and stops turned out the same
+    Route route;
+    StopPlan stops;
+    bool exact = true;
+    std::optional<double> gap_m;    // least-hard: paved metres by which a better way might still win
+};
+
+/// Least-hard within the detour cap, least-cost, least-time. Empty when no way leads from one end to the other.
+[[nodiscard]] std::vector<RoutePlan> choose_routes(const Setting& setting, const VehicleRoads& roads,
+                                                   const StopPlaces& places, const RoadPoint& from,
+                                                   const RoadPoint& to);
+
+}  // namespace loamway
+
+#endif

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_SEARCH_ROUTE_ENDS_H
+#define LOAMWAY_SEARCH_ROUTE_ENDS_H
+
+// What every search over arcs needs: its two ends as stretches of arcs, weights of stretches, and exact
+// distances from every state to the end.
+
+#include <cstdint>
+#include <limits>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "loamway/search/route.h"
+#include "loamway/search/weight.h"
+
+namespace loamway {
+
+constexpr std::uint64_t unreached_weight = infinite_weight;
+constexpr std::uint32_t no_state = std::numeric_limits<std::uint32_t>::max();
+
+/// As pack_weight and add_weights, but a sum that leaves its 32 bits is a limit Error.
+[[nodiscard]] std::uint64_t pack_checked(std::uint64_t primary, std::uint64_t length);
+[[nodiscard]] inline std::uint64_t add_checked(std::uint64_t a, std::uint64_t b) {
+    return pack_checked(primary_of(a) + primary_of(b), length_of(a) + length_of(b));
+}
+
+/// Where a query begins and ends: the stretch of each start arc that is driven, and of each arc at the end.
+struct RouteEnds {
+    std::vector<RoutePiece> starts;
+    std::vector<RoutePiece> targets;
+    std::optional<RoutePiece> direct;  // both on one arc, in driving order
+
+    RouteEnds(const VehicleRoads& roads, const RoadPoint& from, const RoadPoint& to);
+};
+
+[[nodiscard]] std::uint64_t weight_of(const RoadGraph& graph, std::span<const std::uint32_t> primary,
+                                      const RoutePiece& p);
+[[nodiscard]] std::uint64_t weight_of(const RoadGraph& graph, std::span<const std::uint32_t> primary, ArcId a);
+
+/// Least weight still to come after each state (States), unreached_weight where the end cannot be reached
+/// or lies farther than the cap.
+[[nodiscard]] std::vector<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds& ends,
+                                                    std::span<const std::uint32_t> primary, std::uint64_t cap_dm);
+
+}  // namespace loamway
+
+#endif
