@@ -61,7 +61,10 @@ std::string line_fault(const CLI::App& app, const CLI::ParseError& e) {
     const CLI::App& command = deepest(app);
     const std::string see = fmt::format("see {} --help", full_name(command));
     const std::vector<std::string> unknown = app.remaining(true);
-    if (e.get_name() == "ExtrasError" && !unknown.empty()) {
+    // A misspelt command is reported by the library as a missing one: the word itself says more.
+    const auto code = static_cast<CLI::ExitCodes>(e.get_exit_code());
+    const bool about_words = code == CLI::ExitCodes::ExtrasError || code == CLI::ExitCodes::RequiredError;
+    if (about_words && !unknown.empty()) {
         const std::string near = nearest_word(command, unknown.front());
         return fmt::format("{} does not know \"{}\" ({})", full_name(command), printable(unknown.front()),
                            near.empty() ? see : fmt::format("did you mean {}?", near));
@@ -114,6 +117,7 @@ int run(int argc, char** argv) {
         add_plan_command(app, chosen);
         add_output_commands(app, chosen);
         add_tags_command(app, chosen);
+        add_belt_command(app, chosen);
         app.parse(argc, argv);
     } catch (const CLI::ParseError& e) {
         if (e.get_exit_code() == 0)

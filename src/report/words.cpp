@@ -149,7 +149,7 @@ std::string map_words(const Plan& plan) {
     };
     // The hour of a map is of no use in a cab.
     const std::string date = plan.region.map_date.substr(0, plan.region.map_date.find('T'));
-    return fmt::format("Map {} of {}. {}. Made with loamway {}.", known(plan.region.name, "without a name"),
+    return fmt::format("Map {} of {}. {}. loamway {}.", known(plan.region.name, "without a name"),
                        known(date, "unknown date"), known(plan.region.attribution, "No attribution"),
                        known(plan.loamway_version, "of unknown version"));
 }

@@ -94,7 +94,7 @@ TEST(PlanText, SaysWhatWasAssumedAndWhoseMapItIs) {
     expect_has(text, "air: 20 °C; low-bed: assumed low-bed Cautions");
     expect_lacks(text, "from: Alder Farm");
     expect_has(text, "Firm level ground off the carriageway.");
-    expect_has(text, "Map Alder County of 2026-05-01. drawn by hand. Made with loamway 0.1.0.");
+    expect_has(text, "Map Alder County of 2026-05-01. drawn by hand. loamway 0.1.0.");
 }
 
 TEST(PlanText, ColourOnlyWhenAskedFor) {
