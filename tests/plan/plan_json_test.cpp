@@ -181,13 +181,15 @@ TEST(PlanJson, FaultsNameTheKey) {
               std::string::npos);
     EXPECT_NE(fault_of(with("[13.2,53.5]", "[13.2,153.5]")).find("latitude"), std::string::npos);
     EXPECT_NE(fault_of(with("[13.2,53.5]", "[13.2]")).find("coordinates[0]"), std::string::npos);
-    EXPECT_NE(fault_of(with("\"geometry_at_m\":[0", "\"geometry_at_m\":[9e9")).find("goes back"),
+    EXPECT_NE(fault_of(with("\"geometry_at_m\":[0", "\"geometry_at_m\":[9e8")).find("goes back"),
               std::string::npos);
     EXPECT_NE(fault_of(with("\"geometry_at_m\":[0,", "\"geometry_at_m\":[")).find("entries"),
               std::string::npos);
     EXPECT_NE(fault_of(with("2026-07-14T14:00:00+02:00", "yesterday")).find("is not a time"),
               std::string::npos);
     EXPECT_NE(fault_of(with("Europe/Berlin", "Europe/Nowhere")).find("region.time_zone"), std::string::npos);
+    EXPECT_NE(fault_of(with("\"driving_s\":4860", "\"driving_s\":1e300")).find("too large"),
+              std::string::npos);
     EXPECT_EQ(fault_of(with("\"hard\",true", "\"heard\",true")).substr(0, 9), "p.json:1:");
 }
 
