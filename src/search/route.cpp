@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <queue>
 
+#include "assemble_route.h"
 #include "route_ends.h"
 #include "states.h"
 
@@ -22,38 +23,6 @@ std::uint64_t weight_between(std::uint32_t weight, std::uint32_t length_dm, std:
         return weight;
     return std::uint64_t{weight} * to_dm / length_dm - std::uint64_t{weight} * from_dm / length_dm;
 }
-
-namespace {
-
-// The best way from the end of a state straight onto a target stretch.
-std::pair<std::uint64_t, const RoutePiece*> finish(const States& states, const RoadGraph& graph,
-                                                   std::span<const std::uint32_t> primary, const RouteEnds& ends,
-                                                   std::uint32_t state) {
-    std::pair<std::uint64_t, const RoutePiece*> best{unreached_weight, nullptr};
-    const NodeId at = graph.head(states.arc(state));
-    for (const RoutePiece& t : ends.targets)
-        if (graph.tail(t.arc) == at && states.follow(state, t.arc))
-            if (const std::uint64_t w = weight_of(graph, primary, t); w < best.first)
-                best = {w, &t};
-    return best;
-}
-
-Route make_route(const RoadGraph& graph, std::uint64_t packed, std::vector<RoutePiece> pieces) {
-    Route r;
-    r.primary = primary_of(packed);
-    r.length_dm = length_of(packed);
-    // Stretches of no length at either end add nothing but a turn nobody drives.
-    while (pieces.size() > 1 && pieces.back().length_dm() == 0 && graph.arc(pieces.back().arc).length_dm > 0)
-        pieces.pop_back();
-    std::size_t skip = 0;
-    while (pieces.size() - skip > 1 && pieces[skip].length_dm() == 0 &&
-           graph.arc(pieces[skip].arc).length_dm > 0)
-        ++skip;
-    r.pieces.assign(pieces.begin() + static_cast<std::ptrdiff_t>(skip), pieces.end());
-    return r;
-}
-
-}  // namespace
 
 RouteFinder::RouteFinder(const VehicleRoads& roads)
     : m_roads(&roads),
@@ -109,7 +78,7 @@ std::optional<Route> RouteFinder::find_uncapped(const RouteEnds& ends, std::span
         if (value != m_best[state])
             continue;
         ++m_effort;
-        const auto [rest, target] = finish(states, graph, primary, ends, state);
+        const auto [rest, target] = finish(states, primary, ends, state);
         if (target != nullptr && add_checked(value, rest) < best) {
             best = add_checked(value, rest);
             last = state;
@@ -121,20 +90,9 @@ std::optional<Route> RouteFinder::find_uncapped(const RouteEnds& ends, std::span
     }
     if (best == unreached_weight)
         return std::nullopt;
-    std::vector<RoutePiece> pieces;
     if (end == nullptr)
         return make_route(graph, best, {*ends.direct});
-    pieces.push_back(*end);
-    for (std::uint32_t s = last; s != no_state; s = m_from[s]) {
-        const ArcId a = states.arc(s);
-        RoutePiece piece{a, 0, graph.arc(a).length_dm};
-        if (m_from[s] == no_state)
-            piece = *std::find_if(ends.starts.begin(), ends.starts.end(),
-                                  [&](const RoutePiece& p) { return p.arc == a; });
-        pieces.push_back(piece);
-    }
-    std::reverse(pieces.begin(), pieces.end());
-    return make_route(graph, best, std::move(pieces));
+    return make_route(graph, best, pieces_to(graph, states, ends, m_from, last, *end));
 }
 
 // Labels with weight and length for each state, in the order of the least weight they can end with. Both

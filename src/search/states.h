@@ -18,6 +18,7 @@ public:
     explicit States(const VehicleRoads& roads)
         : m_roads(&roads), m_arcs(static_cast<std::uint32_t>(roads.graph().arc_count())) {}
 
+    [[nodiscard]] const RoadGraph& graph() const { return m_roads->graph(); }
     [[nodiscard]] std::uint32_t count() const { return 2 * m_arcs; }
     [[nodiscard]] ArcId arc(std::uint32_t state) const { return ArcId{state < m_arcs ? state : state - m_arcs}; }
     [[nodiscard]] bool at_end_side(std::uint32_t state) const { return state >= m_arcs; }

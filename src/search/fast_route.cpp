@@ -1,0 +1,217 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "loamway/search/fast_route.h"
+
+#include <algorithm>
+#include <functional>
+#include <queue>
+#include <tuple>
+
+#include "assemble_route.h"
+#include "route_ends.h"
+#include "states.h"
+
+namespace loamway {
+
+std::vector<RouteWeight> through_weights(const VehicleRoads& roads, std::span<const std::uint32_t> primary) {
+    const RoadGraph& graph = roads.graph();
+    std::vector<RouteWeight> weights(graph.arc_count(), infinite_weight);
+    for (std::size_t a = 0; a < weights.size(); ++a)
+        if (roads.open(ArcId{a}) && !roads.ends_only(ArcId{a}))
+            weights[a] = pack_weight(primary[a], graph.arc(ArcId{a}).length_dm);
+    return weights;
+}
+
+struct FastRoute::Question {
+    const RoadGraph& graph;
+    const RouteEnds ends;
+    std::span<const std::uint32_t> primary;
+    const HierarchyMetric& metric;
+
+    [[nodiscard]] RouteWeight weight(ArcId a) const {
+        return pack_weight(primary[a.index()], graph.arc(a).length_dm);
+    }
+};
+
+FastRoute::FastRoute(const VehicleRoads& roads, const Hierarchy& hierarchy)
+    : m_roads(&roads), m_query(hierarchy), m_distance_to(hierarchy) {}
+
+RouteFinder& FastRoute::plain() {
+    m_method = RouteMethod::plain;
+    if (!m_plain)
+        m_plain.emplace(*m_roads);
+    return *m_plain;
+}
+
+std::optional<Route> FastRoute::find(const RoadPoint& from, const RoadPoint& to,
+                                     std::span<const std::uint32_t> primary, const HierarchyMetric& metric,
+                                     std::uint64_t cap_dm) {
+    const Question q{m_roads->graph(), RouteEnds(*m_roads, from, to), primary, metric};
+    m_effort = 0;
+    std::optional<Route> route = find_without_cap(q);
+    // That there is no way is the one answer not taken from here: sums too large look the same.
+    if (!route || route->length_dm > cap_dm)
+        return plain().find(from, to, primary, cap_dm);
+    return route;
+}
+
+std::optional<Route> FastRoute::find_without_cap(const Question& q) {
+    spread(q, false, m_before);
+    spread(q, true, m_after);
+    for (auto [labels, nodes] : {std::pair{&m_before, &m_sources}, std::pair{&m_after, &m_targets}}) {
+        nodes->clear();
+        for (const auto& [node, label] : *labels)
+            nodes->push_back({NodeId{node}, label.weight});
+    }
+    const RouteWeight direct =
+        q.ends.direct ? weight_of(q.graph, q.primary, *q.ends.direct) : infinite_weight;
+    const RouteWeight between = m_query.run(q.metric, m_sources, m_targets);
+    if (direct != infinite_weight && direct <= between) {
+        m_method = RouteMethod::direct;
+        return make_route(q.graph, direct, {*q.ends.direct});
+    }
+    if (between == infinite_weight)
+        return std::nullopt;
+    std::vector<RoutePiece> pieces = pieces_between_nodes(q);
+    if (can_be_driven(pieces)) {
+        m_method = RouteMethod::hierarchy;
+        return make_route(q.graph, between, std::move(pieces));
+    }
+    m_method = RouteMethod::guided;
+    return guided(q, direct);
+}
+
+/// From the first pieces over private ground (or back from the last pieces): all nodes where the open road
+/// may be entered. Turn rules are left out, as between all nodes.
+void FastRoute::spread(const Question& q, bool backwards, EndLabels& labels) const {
+    labels.clear();
+    using Entry = std::pair<RouteWeight, std::uint32_t>;
+    std::priority_queue<Entry, std::vector<Entry>, std::greater<>> queue;
+    const auto reach = [&](NodeId at, const EndLabel& label, bool on_private_ground) {
+        EndLabel& known = labels[at.value()];
+        if (label.weight >= known.weight)
+            return;
+        known = label;
+        if (on_private_ground)
+            queue.emplace(label.weight, at.value());
+    };
+    const std::vector<RoutePiece>& pieces = backwards ? q.ends.targets : q.ends.starts;
+    // Where one direction of a road is private and the other is not, both count as private: a label of the
+    // open one must not hide the other's.
+    const bool private_ground = std::any_of(
+        pieces.begin(), pieces.end(), [this](const RoutePiece& p) { return m_roads->ends_only(p.arc); });
+    for (std::uint32_t i = 0; i < pieces.size(); ++i) {
+        const NodeId at = backwards ? q.graph.tail(pieces[i].arc) : q.graph.head(pieces[i].arc);
+        reach(at, {weight_of(q.graph, q.primary, pieces[i]), at.value(), i, ArcId{}}, private_ground);
+    }
+    while (!queue.empty()) {
+        const auto [weight, node] = queue.top();
+        queue.pop();
+        const EndLabel here = labels[node];
+        if (here.weight != weight)
+            continue;
+        for (std::uint32_t i = q.graph.arc_begin(NodeId{node}); i < q.graph.arc_end(NodeId{node}); ++i) {
+            const ArcId a = backwards ? q.graph.twin(ArcId{i}) : ArcId{i};
+            if (m_roads->open(a) && m_roads->ends_only(a))
+                reach(q.graph.head(ArcId{i}), {add_weights(weight, q.weight(a)), node, here.piece, a}, true);
+        }
+    }
+}
+
+std::vector<RoutePiece> FastRoute::pieces_between_nodes(const Question& q) const {
+    std::vector<RoutePiece> pieces;
+    const auto whole = [&](ArcId a) { return RoutePiece{a, 0, q.graph.arc(a).length_dm}; };
+    const auto follow = [&](const EndLabels& labels, NodeId node) {
+        const EndLabel* at = &labels.at(node.value());
+        for (; !at->arc.is_none(); at = &labels.at(at->node))
+            pieces.push_back(whole(at->arc));
+        return at->piece;
+    };
+    const std::uint32_t first = follow(m_before, m_query.first_node());
+    pieces.push_back(q.ends.starts[first]);
+    std::reverse(pieces.begin(), pieces.end());
+    for (const ArcId a : m_query.path())
+        pieces.push_back(whole(a));
+    const std::uint32_t last = follow(m_after, m_query.last_node());
+    pieces.push_back(q.ends.targets[last]);
+    return pieces;
+}
+
+bool FastRoute::can_be_driven(const std::vector<RoutePiece>& pieces) const {
+    const States states(*m_roads);
+    std::uint32_t state = states.start_state(pieces.front().arc);
+    for (std::size_t i = 1; i < pieces.size(); ++i) {
+        const auto next = states.follow(state, pieces[i].arc);
+        if (!next)
+            return false;
+        state = *next;
+    }
+    return true;
+}
+
+/// No more than what is still to come after a state. Before the open road nothing is known.
+RouteWeight FastRoute::to_go(std::uint32_t state) {
+    const States states(*m_roads);
+    const ArcId a = states.arc(state);
+    const NodeId at = m_roads->graph().head(a);
+    if (states.at_end_side(state)) {
+        const auto label = m_after.find(at.value());
+        return label == m_after.end() ? infinite_weight : label->second.weight;
+    }
+    return m_roads->ends_only(a) ? 0 : m_distance_to(at);
+}
+
+// A* over states. The guide obeys the triangle inequality, so a state is done when it is first taken up.
+std::optional<Route> FastRoute::guided(const Question& q, RouteWeight best) {
+    const States states(*m_roads);
+    m_distance_to.set(q.metric, m_targets);
+    if (m_best.empty()) {
+        m_best.resize(states.count());
+        m_from.resize(states.count());
+        m_stamp.assign(states.count(), 0);
+    }
+    if (++m_now == 0) {  // after 2^32 queries the stamps repeat
+        std::fill(m_stamp.begin(), m_stamp.end(), 0);
+        m_now = 1;
+    }
+    using Entry = std::tuple<RouteWeight, RouteWeight, std::uint32_t>;  // with what is to come, so far, state
+    std::priority_queue<Entry, std::vector<Entry>, std::greater<>> queue;
+    const auto reach = [&](std::uint32_t state, RouteWeight weight, std::uint32_t before) {
+        if (m_stamp[state] == m_now && weight >= m_best[state])
+            return;
+        const RouteWeight whole = add_weights(weight, to_go(state));
+        if (whole >= best)
+            return;
+        m_stamp[state] = m_now;
+        m_best[state] = weight;
+        m_from[state] = before;
+        queue.emplace(whole, weight, state);
+    };
+    for (const RoutePiece& s : q.ends.starts)
+        reach(states.start_state(s.arc), weight_of(q.graph, q.primary, s), no_state);
+
+    std::uint32_t last = no_state;
+    const RoutePiece* end = nullptr;
+    while (!queue.empty() && std::get<0>(queue.top()) < best) {
+        const auto [whole, weight, state] = queue.top();
+        queue.pop();
+        if (weight != m_best[state])
+            continue;
+        ++m_effort;
+        const auto [rest, target] = finish(states, q.primary, q.ends, state);
+        if (target != nullptr && add_weights(weight, rest) < best) {
+            best = add_weights(weight, rest);
+            last = state;
+            end = target;
+        }
+        states.for_each_next(state, [&, w = weight, s = state](std::uint32_t next) {
+            reach(next, add_weights(w, q.weight(states.arc(next))), s);
+        });
+    }
+    if (best == infinite_weight)
+        return std::nullopt;
+    if (end == nullptr)
+        return make_route(q.graph, best, {*q.ends.direct});
+    return make_route(q.graph, best, pieces_to(q.graph, states, q.ends, m_from, last, *end));
+}
+
+}  // namespace loamway
