@@ -83,15 +83,16 @@ std::vector<Instruction> directions(const Setting& setting, const Path& path) {
     return out;
 }
 
-std::string how_to_find(const PathStop& stop, const std::vector<Instruction>& instructions) {
-    if (stop.stop->kind == "start")
+std::string how_to_find(const PathStop& at, const ChosenStop& stop,
+                        const std::vector<Instruction>& instructions) {
+    if (stop.kind == "start")
         return "where the machine stands";
-    const double spur_m = stop.stop->spur ? stop.stop->spur->length_dm() / 10.0 : 0.0;
-    const double at_m = static_cast<double>(stop.at_dm) / 10.0 - spur_m;
+    const double spur_m = stop.spur ? stop.spur->length_dm() / 10.0 : 0.0;
+    const double at_m = static_cast<double>(at.at_dm) / 10.0 - spur_m;
     std::vector<std::string> parts;
-    if (!stop.stop->side.empty())
-        parts.push_back(stop.stop->side == "ahead" ? "straight ahead" : fmt::format("on the {}", stop.stop->side));
-    if (stop.stop->spur)
+    if (!stop.side.empty())
+        parts.push_back(stop.side == "ahead" ? "straight ahead" : fmt::format("on the {}", stop.side));
+    if (stop.spur)
         parts.push_back(fmt::format("drive in {:.0f} m, clear of the road", spur_m));
     const Instruction* last = nullptr;
     for (const Instruction& i : instructions)

@@ -14,7 +14,8 @@ namespace loamway {
 [[nodiscard]] std::vector<Instruction> directions(const Setting& setting, const Path& path);
 
 /// "on the right, 1.2 km after turning into Mill Road"
-[[nodiscard]] std::string how_to_find(const PathStop& stop, const std::vector<Instruction>& instructions);
+[[nodiscard]] std::string how_to_find(const PathStop& at, const ChosenStop& stop,
+                                      const std::vector<Instruction>& instructions);
 
 }  // namespace loamway
 

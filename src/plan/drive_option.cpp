@@ -8,16 +8,13 @@
 #include "flags.h"
 #include "loamway/costs/costs.h"
 #include "loamway/plan/cautions.h"
+#include "manner.h"
 #include "options.h"
 #include "path.h"
 
 namespace loamway {
 
 namespace {
-
-// Turns this sharp scrub the bars; gentler ones are driven in a curve (assumption).
-constexpr double scrub_from_deg = 20;
-constexpr double sharp_from_deg = 60;
 
 double metres(std::uint64_t dm) { return static_cast<double>(dm) / 10.0; }
 
@@ -60,53 +57,30 @@ void set_lengths(Option& o, const Surfaces& s) {
     o.ferry_m = 0;
 }
 
-struct Wear {
-    double mm = 0;
-    int sharp_hard = 0;
-};
-
-Wear wear_of(const Setting& setting, const VehicleRoads& roads, const Path& path, AssumedAs how) {
-    Wear w;
-    const PathPiece* before = nullptr;
-    for (const PathPiece& p : path.pieces) {
-        const Length length = Length::from_decimetres(p.piece.length_dm());
-        w.mm += setting.wear_on(p.piece.arc, length, setting.machine_speed(roads, p.piece.arc), how);
-        if (before != nullptr && before->piece.arc != p.piece.arc) {
-            const bool back = setting.graph().twin(before->piece.arc) == p.piece.arc;
-            // Out of a side way the machine backs; that is no turn on the spot.
-            const double turn =
-                back ? 0 : std::abs(turn_between(setting.graph(), before->piece.arc, p.piece.arc));
-            const SurfaceClass c = setting.surface(before->piece.arc, how);
-            if (turn > scrub_from_deg)
-                w.mm += turn_wear_mm(c, setting.in().machine, setting.load_ratio()) * turn / 90.0;
-            if (turn > sharp_from_deg && c == SurfaceClass::hard)
-                ++w.sharp_hard;
-        }
-        before = &p;
-    }
-    return w;
-}
-
-void set_wear(Option& o, const Setting& setting, const VehicleRoads& roads, const Path& path) {
+// The band of the wear takes assumed stretches as the softest and the hardest they may be.
+void set_wear(Option& o, const Setting& setting, const PlanHeat& heat, const Driven& d) {
     const BeltGeometry& belts = setting.in().machine.belts;
-    const Wear likely = wear_of(setting, roads, path, AssumedAs::likeliest);
-    o.wear.mm = likely.mm;
-    o.wear.share = wear_share(likely.mm, belts);
-    o.wear.field_hours_equivalent = field_hours_equivalent(likely.mm);
-    o.wear.low = std::min(*o.wear.share, wear_share(wear_of(setting, roads, path, AssumedAs::soft).mm, belts));
-    o.wear.high = std::max(*o.wear.share, wear_share(wear_of(setting, roads, path, AssumedAs::hard).mm, belts));
-    o.sharp_turns_hard = likely.sharp_hard;
+    o.wear.mm = d.wear_mm;
+    o.wear.share = d.wear_share;
+    o.wear.field_hours_equivalent = field_hours_equivalent(d.wear_mm);
+    const double likeliest = heat.run(d.path, 1.0, AssumedAs::likeliest, false).wear_mm;
+    const auto share_as = [&](AssumedAs how) {
+        return wear_share(d.wear_mm - likeliest + heat.run(d.path, 1.0, how, false).wear_mm, belts);
+    };
+    o.wear.low = std::min(*o.wear.share, share_as(AssumedAs::soft));
+    o.wear.high = std::max(*o.wear.share, share_as(AssumedAs::hard));
+    o.sharp_turns_hard = d.sharp_turns_hard;
 }
 
-PlanStop plan_stop(const Setting& setting, const PathStop& at, const std::vector<Instruction>& instructions) {
-    const ChosenStop& s = *at.stop;
+PlanStop plan_stop(const Setting& setting, const PathStop& at, const ChosenStop& s,
+                   const std::vector<Instruction>& instructions) {
     PlanStop out;
     out.kind = s.kind;
     out.at_m = metres(at.at_dm);
     out.since_relube_m = metres(at.since_relube_dm);
     out.point = s.point;
     out.place = s.name;
-    out.how_to_find = how_to_find(at, instructions);
+    out.how_to_find = how_to_find(at, s, instructions);
     out.side = s.side;
     out.why = s.why;
     out.to_do = relube_steps(setting.in().machine.belts.count);
@@ -117,25 +91,32 @@ PlanStop plan_stop(const Setting& setting, const PathStop& at, const std::vector
     return out;
 }
 
-void set_cost(Option& o, const Setting& setting, const Path& path, int lubrications) {
-    Rates rates = setting.in().rates;
-    rates.escorts = setting.escorts();
-    DriveFigures f;
-    f.length = Length::from_decimetres(static_cast<std::int64_t>(path.length_dm));
-    f.driving = path.driving;
-    f.stopped = path.stopped;
-    f.lubrications = lubrications;
-    f.wear_share = *o.wear.share;
-    f.shuttle = rates.shuttle;
-    f.engine = setting.in().machine.engine;
-    o.cost = option_cost(drive_cost(f, rates), rates);
-    o.fuel_l = drive_fuel(f, rates).litres();
-}
-
-// A dry start wants its first minutes slow; a top-up does not.
-bool starts_dry(const PlanInputs& in) {
-    return in.belts.condition != BeltsNow::Condition::run_in || (in.belts.hours && *in.belts.hours < 100) ||
-           in.conditions.ground == Ground::frozen;
+void explain_manner(Option& o, const Driven& d, const PlanHeat& heat) {
+    const double limit = heat.limits().limit.celsius();
+    if (!d.holds) {
+        o.why_not.push_back(fmt::format("tread bars too hot however slowly it is driven and however long it pauses: they "
+                                        "may reach {:.0f} °C (upper edge of the estimate, not calibrated), the limit is "
+                                        "{:.0f} °C",
+                                        d.upper_peak_c, limit));
+        return;
+    }
+    if (!d.manner.hard_cap && d.manner.pause.seconds() == 0)
+        return;
+    Flag f;
+    f.kind = "heat";
+    f.severity = Severity::check;
+    f.text = "for the sake of the bars:";
+    if (d.manner.hard_cap)
+        f.text += fmt::format(" at most {:.0f} km/h on paved roads", d.manner.hard_cap->kmh());
+    if (d.manner.gravel_cap)
+        f.text += fmt::format(", {:.0f} km/h on gravel", d.manner.gravel_cap->kmh());
+    if (d.manner.pause.seconds() > 0)
+        f.text += fmt::format("{} {:.0f} min longer at each stop", d.manner.hard_cap ? "," : "",
+                              d.manner.pause.minutes());
+    f.text += fmt::format("; so they may reach {:.0f} °C (upper edge of the estimate, not calibrated), the limit is "
+                          "{:.0f} °C",
+                          d.upper_peak_c, limit);
+    o.flags.push_back(std::move(f));
 }
 
 }  // namespace
@@ -165,37 +146,43 @@ OptionCost option_cost(const CostParts& parts, const Rates& rates) {
     return c;
 }
 
-Option drive_option(const Setting& setting, const VehicleRoads& roads, const RoutePlan& chosen) {
+Option drive_option(const Setting& setting, const VehicleRoads& roads, const RoutePlan& chosen,
+                    Value::Array* heat_record) {
     const PlanInputs& in = setting.in();
-    const StopPlan& stops = chosen.stops;
-    const bool slow_start = stops.start_lube && starts_dry(in);
-    const Path path = lay_path(setting, chosen.route, stops.stops,
-                               [&](ArcId a) { return setting.machine_speed(roads, a); }, slow_start);
+    const PlanHeat heat(setting);
+    MannerSearch search(setting, roads, heat, chosen);
+    const Driven driven = search.choose();
+    if (heat_record != nullptr)
+        heat_record->push_back(search.record());
+    const Path& path = driven.path;
     Option o;
     o.id = chosen.id;
     o.also = chosen.also;
     o.mode = Mode::drive;
     o.exact = chosen.exact;
     o.gap_m = chosen.gap_m;
-    o.answer_needed = stops.answer_needed;
-    if (!stops.answer_needed.empty())
+    o.answer_needed = chosen.stops.answer_needed;
+    if (!o.answer_needed.empty())
         o.why_not.emplace_back("no fit place to re-lube in time");
     if (in.belts.condition == BeltsNow::Condition::not_run_in && !in.belts.preconditioned)
         o.why_not.emplace_back(
             "the belts are not run in: precondition them before they see a road (powder, slow work on soil)");
-    o.feasible = o.why_not.empty();
 
     set_lengths(o, add_up(setting, path));
-    set_wear(o, setting, roads, path);
+    set_wear(o, setting, heat, driven);
+    o.heat = heat.describe(path);
+    explain_manner(o, driven, heat);
+    o.feasible = o.why_not.empty();
     o.depart = in.depart;
     o.arrive = in.depart + path.total;
     o.duration_s = path.total.seconds();
     o.driving_s = path.driving.seconds();
     o.stopped_s = path.stopped.seconds();
     for (const SurfaceClass c : {SurfaceClass::hard, SurfaceClass::gravel, SurfaceClass::earth})
-        o.speed_caps_kmh[static_cast<std::size_t>(c)] = setting.cap_on(c).kmh();
-    o.relube_interval_m = in.rates.relube_interval.metres();
-    set_cost(o, setting, path, static_cast<int>(stops.stops.size()));
+        o.speed_caps_kmh[static_cast<std::size_t>(c)] = search.cap_on(c, driven.manner).kmh();
+    o.relube_interval_m = static_cast<double>(setting.interval_dm()) / 10.0;
+    o.cost = option_cost(driven.cost, in.rates);
+    o.fuel_l = driven.fuel.litres();
 
     Leg leg;
     leg.from = in.from.name;
@@ -204,13 +191,21 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Rou
     leg.duration_s = path.total.seconds();
     leg.surface_runs = surface_runs(setting, path);
     leg.directions = directions(setting, path);
-    for (const PathStop& s : path.stops)
-        o.stops.push_back(plan_stop(setting, s, leg.directions));
+    for (const PathStop& s : path.stops) {
+        PlanStop stop = plan_stop(setting, s, driven.stops[s.stop], leg.directions);
+        if (stop.kind == "relube" && driven.manner.pause.seconds() > 0) {
+            stop.why += fmt::format("; {:.0f} min of it for the bars to cool", driven.manner.pause.minutes());
+            for (std::string& step : cooling_steps())
+                stop.to_do.push_back(std::move(step));
+        }
+        o.stops.push_back(std::move(stop));
+    }
     o.legs.push_back(std::move(leg));
-    o.flags = machine_flags(setting, *o.arrive);
+    for (Flag& f : machine_flags(setting, *o.arrive))
+        o.flags.push_back(std::move(f));
     for (Flag& f : route_flags(setting, roads, path, true))
         o.flags.push_back(std::move(f));
-    for (const std::string& text : stops.cautions) {
+    for (const std::string& text : chosen.stops.cautions) {
         Flag f;
         f.kind = "relube";
         f.severity = Severity::check;

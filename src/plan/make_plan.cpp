@@ -105,11 +105,15 @@ void add_drive_options(const Setting& setting, Plan& plan) {
         plan.options.push_back(impossible_option(
             "least-cost", Mode::drive,
             "no way for this machine within its limits, bans and one-way roads, without crossing private ground"));
+    Value::Array heat_record;
     for (const RoutePlan& r : routes) {
-        Option o = drive_option(setting, roads, r);
+        Option o = drive_option(setting, roads, r, &heat_record);
         flag_islands(roads, ends, in, o);
         plan.options.push_back(std::move(o));
     }
+    plan.heat_search.set("acts_on", "bar_high_c");
+    plan.heat_search.set("calibrated", false);
+    plan.heat_search.set("options", std::move(heat_record));
 }
 
 void describe_move(const Setting& setting, Plan& plan) {

@@ -48,10 +48,10 @@ public:
         m_path.driving += takes;
     }
 
-    void stand(const ChosenStop& stop) {
+    void stand(const ChosenStop& stop, std::size_t number) {
         if (stop.spur)
             drive(*stop.spur, true, walking_pace);
-        PathStop at{&stop, m_path.length_dm, m_since_dm, m_clock, m_clock + stop.wait};
+        const PathStop at{number, stop.wait, m_path.length_dm, m_since_dm, m_clock, m_clock + stop.wait};
         m_path.stops.push_back(at);
         m_path.stopped += stop.wait;
         m_clock += stop.wait;
@@ -107,7 +107,7 @@ Path lay_path(const Setting& setting, const Route& route, std::span<const Chosen
                 layer.drive({piece.arc, piece.from_dm, piece.from_dm + before}, false, no_limit);
             piece.from_dm += before;
             at = stops[next].route_dm;
-            layer.stand(stops[next]);
+            layer.stand(stops[next], next);
             ++next;
         }
         if (piece.length_dm() > 0 || setting.graph().arc(piece.arc).length_dm == 0)

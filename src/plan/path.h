@@ -42,7 +42,8 @@ struct PathPiece {
 };
 
 struct PathStop {
-    const ChosenStop* stop = nullptr;
+    std::size_t stop = 0;  // index among the stops laid
+    Duration wait;
     std::uint64_t at_dm = 0;
     std::uint64_t since_relube_dm = 0;
     Duration arrives, leaves;    // after departure

@@ -126,7 +126,7 @@ private:
         q.to = m_to;
         q.primary = aim.weights;
         q.prices = aim.prices;
-        q.interval_dm = interval_dm(m_setting.in());
+        q.interval_dm = m_setting.interval_dm();
         q.since_dm = since_at_start_dm(m_setting.in());
         q.cap_dm = aim.cap_dm;
         const StopSearchResult result = find_route_with_stops(m_roads, m_places.offers(), q);

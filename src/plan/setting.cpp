@@ -7,6 +7,7 @@
 
 #include "loamway/base/sun.h"
 #include "loamway/costs/costs.h"
+#include "heat.h"
 #include "loamway/graph/snap.h"
 
 namespace loamway {
@@ -52,6 +53,7 @@ Setting::Setting(const PlanInputs& inputs)
     // The first working state is the one the belts' wear figures stand for.
     const double base = m_in.machine.states.front().heaviest_track_axle().kg();
     m_load_ratio = base > 0 ? m_state->heaviest_track_axle().kg() / base : 1.0;
+    m_interval_dm = static_cast<std::uint64_t>(std::llround(relube_interval(m_in, *m_state).metres() * 10));
     LocalTime day = m_zone.local(m_in.depart);
     const auto times = sun_times(m_in.from.point, day.day_of_year);
     if (const SunTimes* t = std::get_if<SunTimes>(&times)) {

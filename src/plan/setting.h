@@ -33,6 +33,8 @@ public:
     [[nodiscard]] std::optional<Instant> sunset() const { return m_sunset; }
     [[nodiscard]] std::optional<Instant> sunrise() const { return m_sunrise; }
 
+    /// Between lubrications: practice, or less where the guide lugs ask for it; one for the whole plan.
+    [[nodiscard]] std::uint64_t interval_dm() const { return m_interval_dm; }
     [[nodiscard]] double load_ratio() const { return m_load_ratio; }
     [[nodiscard]] int escorts() const;
     /// Highest driving speed by surface once break-in rules are applied.
@@ -64,6 +66,7 @@ private:
     const WorkingState* m_state;
     TimeZone m_zone;
     double m_load_ratio = 1.0;
+    std::uint64_t m_interval_dm = 0;
     std::optional<Instant> m_sunrise, m_sunset;
 };
 

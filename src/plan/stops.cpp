@@ -291,7 +291,7 @@ void add_stops(const Setting& setting, const std::vector<std::uint64_t>& fords, 
         const bool after_ford = std::any_of(fords.begin(), fords.end(),
                                             [&](std::uint64_t f) { return f < stop.route_dm && f >= last; });
         stop.why = after_ford ? std::string("a ford washes the belts: they count as dry until powdered")
-                              : fmt::format("at the latest every {:.1f} km", setting.in().rates.relube_interval.km());
+                              : fmt::format("at the latest every {:.1f} km", static_cast<double>(setting.interval_dm()) / 10000.0);
         fill_stop(setting, stop);
         last = stop.route_dm;
         plan.stops.push_back(std::move(stop));
@@ -302,8 +302,6 @@ void add_stops(const Setting& setting, const std::vector<std::uint64_t>& fords, 
 }
 
 }  // namespace
-
-std::uint64_t interval_dm(const PlanInputs& in) { return decimetres(in.rates.relube_interval); }
 
 std::uint64_t since_at_start_dm(const PlanInputs& in) {
     return start_reason(in).empty() ? decimetres(in.belts.since_lube) : 0;
@@ -320,7 +318,7 @@ StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Rout
     StopQuestion q;
     q.length_dm = route.length_dm;
     q.since_dm = since_at_start_dm(in);
-    q.interval_dm = interval_dm(in);
+    q.interval_dm = setting.interval_dm();
     q.candidates = candidates;
     q.dry_after_dm = fords;
     const StopChoice choice = choose_stops(q);
@@ -328,7 +326,7 @@ StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Rout
         plan.answer_needed.push_back(fmt::format(
             "No fit place to re-lube within {:.1f} km: name a place between km {} and km {} (in a places file, "
             "with kind \"stop\"){}",
-            in.rates.relube_interval.km(), km_text(choice.missing->from_dm), km_text(choice.missing->to_dm),
+            static_cast<double>(setting.interval_dm()) / 10000.0, km_text(choice.missing->from_dm), km_text(choice.missing->to_dm),
             choice.missing->more_than_one ? "; more are missing after it" : ""));
         return plan;
     }

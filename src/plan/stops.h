@@ -56,7 +56,7 @@ struct StopPlan {
 /// Driven since the last lubrication when the machine leaves, after a lubrication before the start where one
 /// is due.
 [[nodiscard]] std::uint64_t since_at_start_dm(const PlanInputs& in);
-[[nodiscard]] std::uint64_t interval_dm(const PlanInputs& in);
+
 
 }  // namespace loamway
 

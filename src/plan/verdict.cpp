@@ -75,6 +75,9 @@ void explain_drive(const Option& o, const std::vector<Option>& options, const Wo
                                   "{:.0f} h of field work (estimate, every wear figure is an assumption)",
                                   100 * *o.wear.share, *o.wear.mm, *o.cost.belts, o.cost.currency,
                                   *o.wear.field_hours_equivalent));
+    for (const Flag& f : o.flags)
+        if (f.kind == "heat")
+            reasons.push_back("Heat: " + f.text);
     for (const Option& other : options)
         if (&other != &o && other.mode == Mode::drive && other.feasible && other.hard_m && *other.hard_m < *o.hard_m)
             reasons.push_back(fmt::format("The softest way ({}) has {} paved of {} and costs {:.0f} {} more",

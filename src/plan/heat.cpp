@@ -1,0 +1,156 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "heat.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <tuple>
+
+#include "loamway/belt/reduced_heat.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr double heat_scale_sd = 0.4;  // of its logarithm, until a reading has calibrated it
+constexpr double profile_step_m = 250;
+
+HeatParameters scaled(double heat_scale) {
+    HeatParameters p;
+    p.scales.heat = heat_scale;
+    return p;
+}
+
+double tip_c(const ReducedBar<3>& bar) { return bar.a[0] + bar.a[1] + bar.a[2]; }
+
+double metres(std::uint64_t dm) { return static_cast<double>(dm) / 10.0; }
+
+// Regimes repeat along a road: each is set up once.
+class Regimes {
+public:
+    Regimes(const HeatModel& model, const Conditions& conditions) : m_model(model), m_conditions(conditions) {}
+    const ReducedHeat<3>& at(RoadSurface surface, Speed v) {
+        const auto key = std::pair(surface, static_cast<int>(std::lround(v.kmh() * 100)));
+        auto found = m_known.find(key);
+        if (found == m_known.end())
+            found = m_known.emplace(key, ReducedHeat<3>(m_model.belt(), m_model.parameters().rubber,
+                                                        m_model.regime(driving(surface, v)))).first;
+        return found->second;
+    }
+    [[nodiscard]] Driving driving(RoadSurface surface, Speed v) const {
+        return {surface, v, m_conditions.air, m_conditions.sun, 0.0};
+    }
+
+private:
+    const HeatModel& m_model;
+    const Conditions& m_conditions;
+    std::map<std::pair<RoadSurface, int>, ReducedHeat<3>> m_known;
+};
+
+}  // namespace
+
+PlanHeat::PlanHeat(const Setting& setting)
+    : m_setting(setting), m_limits(HeatLimits::for_belts(setting.in().belts.hours)),
+      m_model(setting.in().machine, setting.state(), {}, {}, setting.in().belts.bar_height),
+      m_lug(m_model.belt()) {}
+
+RoadSurface PlanHeat::ground(ArcId a, AssumedAs how) const {
+    const SurfaceClass c = m_setting.surface(a, how);
+    if (c == SurfaceClass::hard) {
+        const auto tag = m_setting.graph().tags(m_setting.graph().edge_of(a)).get("surface");
+        if (tag && tag->starts_with("concrete"))
+            return RoadSurface::concrete;
+    }
+    return road_surface_of(c);
+}
+
+HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool with_profile) const {
+    const PlanInputs& in = m_setting.in();
+    const HeatModel model(in.machine, m_setting.state(), scaled(heat_scale), {}, in.belts.bar_height);
+    Regimes regimes(model, in.conditions);
+    HeatRun out;
+    // The belts start at air temperature.
+    ReducedBar<3> bar = ReducedBar<3>::at(in.conditions.air);
+    Temperature lug = in.conditions.air;
+    const bool unlubricated = in.belts.condition == BeltsNow::Condition::washed;
+    GuideLugState lug_state{unlubricated ? std::optional<Length>() : std::optional(in.belts.since_lube), in.belts.hours,
+                            in.conditions.ground};
+    const auto note = [&](double at_m) {
+        const double core = bar.core().celsius();
+        if (core > out.bar_peak_c) {
+            out.bar_peak_c = core;
+            out.bar_peak_at_m = at_m;
+        }
+        if (core > m_limits.limit.celsius() && !out.over_limit_at_m)
+            out.over_limit_at_m = at_m;
+        out.guide_lug_peak_c = std::max(out.guide_lug_peak_c, lug.celsius());
+        if (with_profile)
+            out.profile.push_back({at_m, core, lug.celsius()});
+    };
+    note(0);
+    std::size_t next_stop = 0;
+    const auto stand_at = [&](std::uint64_t at_dm) {
+        while (next_stop < path.stops.size() && path.stops[next_stop].at_dm <= at_dm) {
+            const Driving still = regimes.driving(RoadSurface::asphalt, Speed());
+            const Duration wait = path.stops[next_stop].wait;
+            regimes.at(RoadSurface::asphalt, Speed()).advance(bar, wait);
+            lug = m_lug.advance(lug, m_lug.friction(lug_state), still, wait);
+            lug_state.since_lube = Length();
+            note(metres(path.stops[next_stop].at_dm));
+            ++next_stop;
+        }
+    };
+    double last_note = 0;
+    stand_at(0);
+    for (const PathPiece& p : path.pieces) {
+        const Length length = Length::from_decimetres(p.piece.length_dm());
+        if (p.takes.seconds() > 0) {
+            const Speed v = Speed::from_mps(length.metres() / p.takes.seconds());
+            const RoadSurface surface = ground(p.piece.arc, how);
+            regimes.at(surface, v).advance(bar, p.takes);
+            lug = m_lug.drive(lug, lug_state, regimes.driving(surface, v), p.takes);
+            out.wear_mm += wear_mm(class_of(surface), length, v, m_setting.load_ratio(),
+                                   Temperature::from_celsius(tip_c(bar)));
+        }
+        const std::uint64_t end_dm = p.at_dm + p.piece.length_dm();
+        if (metres(end_dm) - last_note >= profile_step_m || &p == &path.pieces.back()) {
+            last_note = metres(end_dm);
+            note(last_note);
+        } else if (bar.core().celsius() > out.bar_peak_c) {
+            out.bar_peak_c = bar.core().celsius();
+            out.bar_peak_at_m = metres(end_dm);
+        }
+        stand_at(end_dm);
+    }
+    return out;
+}
+
+double PlanHeat::upper_peak_c(const Path& path) const {
+    return run(path, std::exp(heat_scale_sd), AssumedAs::hard, false).bar_peak_c;
+}
+
+OptionHeat PlanHeat::describe(const Path& path) const {
+    const HeatRun likely = run(path, 1.0, AssumedAs::likeliest, true);
+    OptionHeat h;
+    h.calibrated = false;
+    h.bar_peak_c = likely.bar_peak_c;
+    h.bar_low_c = std::min(likely.bar_peak_c, run(path, std::exp(-heat_scale_sd), AssumedAs::soft, false).bar_peak_c);
+    h.bar_high_c = std::max(likely.bar_peak_c, upper_peak_c(path));
+    h.guide_lug_peak_c = likely.guide_lug_peak_c;
+    h.limit_c = m_limits.limit.celsius();
+    h.caution_c = m_limits.caution.celsius();
+    h.profile = likely.profile;
+    return h;
+}
+
+Length relube_interval(const PlanInputs& in, const WorkingState& state) {
+    // An interval so short that nobody could keep it is for the speed to answer, not for more powder.
+    const Length shortest = Length::from_km(5);
+    const GuideLug lug(most_loaded_belt(in.machine, state, in.belts.bar_height));
+    const GuideLugState fresh{Length(), in.belts.hours, in.conditions.ground};
+    const Driving driving{RoadSurface::asphalt, std::min(in.machine.hard, in.machine.top), in.conditions.air,
+                          in.conditions.sun, 0.0};
+    return std::min(in.rates.relube_interval, std::max(shortest, lug.next_lube(fresh, driving)));
+}
+
+}  // namespace loamway

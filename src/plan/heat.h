@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_PLAN_HEAT_H
+#define LOAMWAY_PLAN_HEAT_H
+
+// Bar and guide-lug temperature along a path, and what a driver does against heat: drive slower, pause longer.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "loamway/belt/guide_lug.h"
+#include "loamway/belt/heat_model.h"
+#include "loamway/plan/plan.h"
+#include "path.h"
+
+namespace loamway {
+
+/// How an option is driven beyond its route and stops.
+struct Manner {
+    std::optional<Speed> hard_cap, gravel_cap;
+    Duration pause;  // longer at each re-lube stop
+};
+
+struct HeatRun {
+    double bar_peak_c = 0, bar_peak_at_m = 0;
+    std::optional<double> over_limit_at_m;  // where the bar first passes the limit
+    double guide_lug_peak_c = 0;
+    double wear_mm = 0;                     // without turns
+    std::vector<HeatPoint> profile;
+};
+
+/// The models for one plan. Not calibrated: the heat scale is known to a standard deviation of 0.4 in its logarithm.
+class PlanHeat {
+public:
+    explicit PlanHeat(const Setting& setting);
+
+    /// `heat_scale` multiplies the heat made in the bars; 1 is the estimate.
+    [[nodiscard]] HeatRun run(const Path& path, double heat_scale, AssumedAs how, bool with_profile) const;
+    /// The upper and the lower edge of the band: one standard deviation, every assumed stretch as hard.
+    [[nodiscard]] double upper_peak_c(const Path& path) const;
+    [[nodiscard]] OptionHeat describe(const Path& path) const;
+    [[nodiscard]] const HeatLimits& limits() const { return m_limits; }
+
+private:
+    [[nodiscard]] RoadSurface ground(ArcId a, AssumedAs how) const;
+
+    const Setting& m_setting;
+    HeatLimits m_limits;
+    HeatModel m_model;
+    GuideLug m_lug;
+};
+
+/// The interval between lubrications for this plan: practice, or less where the guide lugs ask for it.
+[[nodiscard]] Length relube_interval(const PlanInputs& in, const WorkingState& state);
+
+}  // namespace loamway
+
+#endif
