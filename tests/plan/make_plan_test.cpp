@@ -1,0 +1,235 @@
+// SPDX-License-Identifier: Apache-2.0
+// The rules of the job on maps of a few roads: what a plan must say when belts are new, washed or hot, when a
+// ford lies on the way, when no place is fit to stop, and when there is no way at all.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "loamway/base/error.h"
+#include "loamway/base/file.h"
+#include "loamway/plan/inputs.h"
+#include "support/tiny_region.h"
+
+namespace loamway {
+namespace {
+
+using ::testing::AllOf;
+using ::testing::HasSubstr;
+using ::testing::SizeIs;
+
+// One straight gravel or paved road west to east, cut into pieces of 5 km, with a track in between.
+struct LongRoad {
+    explicit LongRoad(int pieces, SurfaceOdds odds = {0, 200, 0}, const char* highway = "unclassified") {
+        const double step = 5000.0 / 66200.0;  // degrees of longitude that are 5 km at this latitude, about
+        for (int i = 0; i <= pieces; ++i)
+            nodes.push_back(map.node(53.5, 13.0 + i * step));
+        for (int i = 0; i < pieces; ++i) {
+            TinyEdge e;
+            e.tags = {{"highway", highway}};
+            e.odds = odds;
+            e.length_dm = 50000;
+            edges.push_back(map.road(nodes[static_cast<std::size_t>(i)], nodes[static_cast<std::size_t>(i) + 1], e));
+        }
+    }
+    void lay_by(std::size_t edge, std::uint32_t offset_dm = 25000) {
+        map.stop_place(edges[edge], offset_dm, StopPlaceKind::lay_by, "Long lay-by");
+    }
+    TinyMap map;
+    std::vector<NodeId> nodes;
+    std::vector<EdgeId> edges;
+};
+
+PlanInputs inputs(const Region& region, GeoPoint from, GeoPoint to, const char* profile = "medium") {
+    PlanInputs in;
+    in.region = &region;
+    in.from = {"Barn", from};
+    in.to = {"Field", to};
+    const std::string file = std::string(LOAMWAY_SOURCE_DIR) + "/examples/profiles/" + profile + ".toml";
+    in.machine = read_machine(parse_toml(read_text_file(file), file), file);
+    in.depart = parse_time("2026-07-14T09:00:00Z", TimeZone());
+    return in;
+}
+
+struct Planned {
+    std::unique_ptr<Region> region;
+    PlanInputs in;
+};
+// The move along the whole road.
+Planned whole_road(LongRoad& road, const char* profile = "medium") {
+    Planned p;
+    p.region = std::make_unique<Region>(Region::from_data(road.map.build()));
+    p.in = inputs(*p.region, road.map.point(road.nodes.front()), road.map.point(road.nodes.back()), profile);
+    return p;
+}
+
+const Option& driven(const Plan& plan) {
+    for (const Option& o : plan.options)
+        if (o.mode == Mode::drive)
+            return o;
+    throw std::runtime_error("no driven option");
+}
+std::vector<std::string> kinds(const Option& o) {
+    std::vector<std::string> out;
+    for (const PlanStop& s : o.stops)
+        out.push_back(s.kind);
+    return out;
+}
+ErrorKind error_of(const PlanInputs& in, const std::string& part) {
+    try {
+        (void)make_plan(in);
+    } catch (const Error& e) {
+        EXPECT_THAT(e.what(), HasSubstr(part));
+        return e.kind();
+    }
+    ADD_FAILURE() << "no error";
+    return ErrorKind::internal;
+}
+
+TEST(MakePlan, FifteenKilometresNeedNoStopAndTwentyNeedOne) {
+    LongRoad fifteen(3);
+    const Planned a = whole_road(fifteen);
+    EXPECT_THAT(driven(make_plan(a.in)).stops, SizeIs(0));
+    LongRoad twenty(4);
+    twenty.lay_by(1);
+    const Planned b = whole_road(twenty);
+    const Option o = driven(make_plan(b.in));
+    ASSERT_EQ(kinds(o), std::vector<std::string>{"relube"});
+    EXPECT_NEAR(o.stops[0].at_m, 7500, 0.1);
+    EXPECT_TRUE(o.feasible);
+    EXPECT_EQ(*o.length_m, 20000);
+}
+
+TEST(MakePlan, WithoutAPlaceItAsksForOne) {
+    LongRoad road(4);
+    Planned p = whole_road(road);
+    const Plan plan = make_plan(p.in);
+    EXPECT_FALSE(driven(plan).feasible);
+    ASSERT_THAT(driven(plan).answer_needed, SizeIs(1));
+    EXPECT_THAT(driven(plan).answer_needed[0], HasSubstr("between km 5.0 and km 15.0"));
+    // The place it asked for helps.
+    p.in.user_stops.push_back({"Gate by the oak", interpolate(road.map.point(road.nodes[2]), road.map.point(road.nodes[3]), 0.4)});
+    const Option o = driven(make_plan(p.in));
+    EXPECT_TRUE(o.feasible);
+    ASSERT_THAT(o.stops, SizeIs(1));
+    EXPECT_EQ(o.stops[0].place, "Gate by the oak");
+}
+
+TEST(MakePlan, KilometresSinceTheLastPowderCount) {
+    LongRoad road(2);
+    road.lay_by(0);
+    Planned p = whole_road(road);
+    p.in.belts.since_lube = Length::from_km(7);
+    const Option o = driven(make_plan(p.in));
+    ASSERT_EQ(kinds(o), std::vector<std::string>{"relube"});
+    EXPECT_NEAR(o.stops[0].since_relube_m, 9500, 0.1);
+    // Beyond the interval: powder before leaving, then 10 km are no matter.
+    p.in.belts.since_lube = Length::from_km(40);
+    const Option late = driven(make_plan(p.in));
+    ASSERT_EQ(kinds(late), std::vector<std::string>{"start"});
+    EXPECT_THAT(late.stops[0].why, HasSubstr("40.0 km back"));
+}
+
+TEST(MakePlan, WashedBeltsStartWithPowderAndSlowly) {
+    LongRoad road(2);
+    Planned p = whole_road(road);
+    const Option plain = driven(make_plan(p.in));
+    p.in.belts.condition = BeltsNow::Condition::washed;
+    const Option washed = driven(make_plan(p.in));
+    ASSERT_EQ(kinds(washed), std::vector<std::string>{"start"});
+    // 15 minutes at 15 km/h are 3.75 km, which take 7.5 minutes at the 30 km/h of gravel.
+    EXPECT_NEAR(*washed.driving_s - *plain.driving_s, 7.5 * 60, 1);
+}
+
+TEST(MakePlan, FrozenGroundStartsWithPowder) {
+    LongRoad road(2);
+    Planned p = whole_road(road);
+    p.in.conditions.ground = Ground::frozen;
+    EXPECT_EQ(kinds(driven(make_plan(p.in))), std::vector<std::string>{"start"});
+}
+
+TEST(MakePlan, BeltsNotRunInAreNeverSentOntoTheRoad) {
+    LongRoad road(2);
+    Planned p = whole_road(road);
+    p.in.belts.condition = BeltsNow::Condition::not_run_in;
+    const Plan plan = make_plan(p.in);
+    EXPECT_FALSE(driven(plan).feasible);
+    EXPECT_THAT(driven(plan).why_not[0], HasSubstr("precondition"));
+    EXPECT_NE(plan.verdict.mode, Mode::drive);
+    p.in.belts.preconditioned = true;
+    EXPECT_TRUE(driven(make_plan(p.in)).feasible);
+}
+
+TEST(MakePlan, AfterAFordTheNextPlaceIsAStop) {
+    LongRoad road(3);
+    road.lay_by(2, 10000);
+    road.map.node_tags(road.nodes[1], {{"ford", "yes"}});
+    const Planned p = whole_road(road);
+    const Option o = driven(make_plan(p.in));
+    ASSERT_EQ(kinds(o), std::vector<std::string>{"relube"});
+    EXPECT_NEAR(o.stops[0].at_m, 11000, 0.1);
+    EXPECT_THAT(o.stops[0].why, HasSubstr("ford"));
+}
+
+TEST(MakePlan, HeatSlowsAPavedRoadDownOnAHotDayOnly) {
+    LongRoad road(9, {200, 0, 0});
+    for (std::size_t e = 0; e < 9; e += 2)
+        road.lay_by(e);
+    Planned p = whole_road(road);
+    p.in.conditions.air = Temperature::from_celsius(35);
+    const Option hot = driven(make_plan(p.in));
+    ASSERT_TRUE(hot.heat);
+    EXPECT_TRUE(hot.feasible);
+    EXPECT_LE(*hot.heat->bar_high_c, *hot.heat->limit_c);
+    EXPECT_LT(*hot.heat->bar_low_c, *hot.heat->bar_peak_c);
+    EXPECT_LT(*hot.heat->bar_peak_c, *hot.heat->bar_high_c);
+    EXPECT_LT(*hot.speed_caps_kmh[0], 40);
+    p.in.conditions.air = Temperature::from_celsius(-5);
+    const Option cold = driven(make_plan(p.in));
+    EXPECT_GT(*cold.speed_caps_kmh[0], *hot.speed_caps_kmh[0]);
+    EXPECT_LT(*cold.duration_s, *hot.duration_s);
+    // Belts of under 50 hours have limits 15 K lower and at most 25 km/h on paved roads.
+    p.in.belts.hours = 20;
+    const Option young = driven(make_plan(p.in));
+    EXPECT_EQ(*young.heat->limit_c, 95);
+    EXPECT_LE(*young.speed_caps_kmh[0], 25);
+}
+
+TEST(MakePlan, ALowBedThatCannotCarryTheMachineIsNoOption) {
+    LongRoad road(2);
+    Planned p = whole_road(road);
+    p.in.low_bed.max_load = Mass::from_tonnes(10);
+    const Plan plan = make_plan(p.in);
+    const Option* haul = plan.find_option("haul");
+    ASSERT_NE(haul, nullptr);
+    EXPECT_FALSE(haul->feasible);
+    EXPECT_THAT(haul->why_not[0], HasSubstr("carries 10.0 t"));
+}
+
+TEST(MakePlan, NamesTheIslands) {
+    LongRoad road(2);
+    const NodeId a = road.map.node(53.60, 13.0), b = road.map.node(53.60, 13.02);
+    road.map.edge(a, b, {{"highway", "unclassified"}});
+    const Region region = Region::from_data(road.map.build());
+    const PlanInputs in = inputs(region, road.map.point(road.nodes[0]), road.map.point(b));
+    const Plan plan = make_plan(in);
+    EXPECT_TRUE(plan.verdict.option.empty());
+    EXPECT_THAT(driven(plan).why_not[0], AllOf(HasSubstr("no road joins"), HasSubstr("10.0 km"), HasSubstr("1.3 km")));
+}
+
+TEST(MakePlan, RefusesWhatIsNoQuestion) {
+    LongRoad road(2);
+    const Region region = Region::from_data(road.map.build());
+    const GeoPoint start = road.map.point(road.nodes[0]);
+    EXPECT_EQ(error_of(inputs(region, start, start), "same place"), ErrorKind::input);
+    EXPECT_EQ(error_of(inputs(region, start, GeoPoint::from_degrees(53.9, 13.0)), "within 1.0 km of Field"),
+              ErrorKind::not_found);
+}
+
+TEST(MakePlan, TheSameInputsGiveTheSamePlan) {
+    LongRoad road(4);
+    road.lay_by(1);
+    const Planned p = whole_road(road);
+    EXPECT_EQ(to_json(plan_to_json(make_plan(p.in))), to_json(plan_to_json(make_plan(p.in))));
+}
+
+}  // namespace
+}  // namespace loamway
