@@ -26,6 +26,13 @@ struct RouteEnds {
     RoadPoint nearest_from, nearest_to;
 };
 
+// Whether the point with its two numbers exchanged would lie on the map.
+bool looks_swapped(const VehicleRoads& roads, GeoPoint p, Length limit) {
+    if (std::abs(p.lon()) > 90)
+        return false;
+    return snap(roads, GeoPoint::from_degrees(p.lon(), p.lat()), limit).has_value();
+}
+
 RoadPoint require_near(const VehicleRoads& roads, const NamedPoint& end, Length limit) {
     if (const auto at = snap(roads, end.point, limit))
         return *at;
@@ -34,7 +41,9 @@ RoadPoint require_near(const VehicleRoads& roads, const NamedPoint& end, Length 
                 nearest ? fmt::format("no road for this machine within {:.1f} km of {}: the nearest is {:.1f} km away",
                                       limit.km(), printable(end.name), nearest->km())
                         : fmt::format("no road for this machine in the region near {}", printable(end.name)),
-                "give a point nearer to a road, or a region that holds it");
+                looks_swapped(roads, end.point, limit)
+                    ? "latitude and longitude are swapped: write LAT,LON"
+                    : "give a point nearer to a road, or a region that holds it");
 }
 
 RouteEnds find_ends(const VehicleRoads& roads, const PlanInputs& in) {

@@ -222,6 +222,8 @@ TEST(MakePlan, RefusesWhatIsNoQuestion) {
     EXPECT_EQ(error_of(inputs(region, start, start), "same place"), ErrorKind::input);
     EXPECT_EQ(error_of(inputs(region, start, GeoPoint::from_degrees(53.9, 13.0)), "within 1.0 km of Field"),
               ErrorKind::not_found);
+    EXPECT_EQ(error_of(inputs(region, start, GeoPoint::from_degrees(13.01, 53.5)), "are swapped: write LAT,LON"),
+              ErrorKind::not_found);
 }
 
 TEST(MakePlan, TheSameInputsGiveTheSamePlan) {
