@@ -56,8 +56,8 @@ bool draw_farmyard(County& county, Random& random, Spot near, double depth, cons
                                                   "silo", "shed",           "yes"};
     add_building(county, at(-22, 45), side.at, side.ahead, 14.0, 10.0, "farm");
     add_building(county, at(18, 48), side.at, side.ahead, random.between(18.0, 30.0), 16.0, "barn");
-    add_building(county, at(66, 45), side.at, side.ahead, 16.0, random.between(20.0, 40.0),
-                 kinds[random.below(kinds.size())]);
+    const char* kind = kinds[random.below(kinds.size())];
+    add_building(county, at(66, 45), side.at, side.ahead, 16.0, random.between(20.0, 40.0), kind);
     if (random.chance(0.6)) {
         add_building(county, at(-20, 85), side.at, side.ahead, 22.0, 14.0, kinds[random.below(kinds.size())]);
     }
@@ -182,7 +182,7 @@ void draw_farms(County& county) {
                 continue;
             }
             const Spot near = section_side(county, random, i, j, random.chance(0.5));
-            const double depth = random.between(70.0, 230.0) * (random.chance(0.5) ? 1.0 : -1.0);
+            const double depth = random.either_side(70.0, 230.0);
             const bool with_name = named < farm_names.size() && random.chance(0.55);
             if (draw_farmyard(county, random, near, depth, with_name ? farm_names[named] : "") && with_name) {
                 ++named;
@@ -220,7 +220,7 @@ void draw_tracks(County& county) {
         const int i = static_cast<int>(entrances.below(county_columns));
         const int j = static_cast<int>(entrances.below(county_rows));
         const Spot near = section_side(county, entrances, i, j, entrances.chance(0.5));
-        const double depth = entrances.between(32.0, 75.0) * (entrances.chance(0.5) ? 1.0 : -1.0);
+        const double depth = entrances.either_side(32.0, 75.0);
         const auto side = find_roadside(county, near, 40.0);
         if (!side || !is_free(county, side->beside(0.0, depth), 40.0) ||
             !is_clear(county, {side->at, side->beside(0.0, depth)})) {

@@ -213,7 +213,7 @@ void draw_hamlet(County& county, int i, int j, const char* name) {
     for (int tries = 0; tries < 60 && houses < 9; ++tries) {
         const Spot near{middle.x + random.between(-190.0, 190.0), middle.y + random.between(-150.0, 150.0)};
         const auto side = find_roadside(county, near, 120.0);
-        const double left = (random.chance(0.5) ? 1.0 : -1.0) * random.between(22.0, 34.0);
+        const double left = random.either_side(22.0, 34.0);
         if (!side) {
             continue;
         }

@@ -3,7 +3,8 @@
 #define LOAMWAY_TESTS_TOOLS_RANDOM_H
 
 // Random numbers that are the same on every machine and with every standard library (splitmix64). Each stage
-// of a map draws from its own stream, so that a change in one stage does not shuffle all the others.
+// of a map draws from its own stream, so that a change in one stage does not shuffle all the others. Two draws
+// never stand in one argument list or one product: compilers may take them in either order.
 
 #include <cstddef>
 #include <cstdint>
@@ -32,6 +33,11 @@ public:
     /// In [0, 1), in steps of 2^-53.
     [[nodiscard]] double unit() { return static_cast<double>(next() >> 11U) * 0x1.0p-53; }
     [[nodiscard]] double between(double low, double high) { return low + (high - low) * unit(); }
+    /// Between low and high, with either sign.
+    [[nodiscard]] double either_side(double low, double high) {
+        const double magnitude = between(low, high);
+        return chance(0.5) ? magnitude : -magnitude;
+    }
     [[nodiscard]] std::size_t below(std::size_t n) { return static_cast<std::size_t>(next() % n); }
     [[nodiscard]] bool chance(double p) { return unit() < p; }
 
