@@ -128,14 +128,13 @@ void VehicleRoads::read_restrictions(const Moment& moment) {
                 arcs.push_back(a);
         return arcs;
     };
-    for (std::size_t i = 0; i < region.restrictions.size(); ++i) {
-        const RestrictionRecord& r = region.restrictions[i];
+    for (const RestrictionRecord& r : region.restrictions) {
         const RestrictionReading reading =
             read_restriction(m_graph->tags(TagSetId{r.tag_set}), m_vehicle, moment);
         if (!reading.applies)
             continue;
         if (r.edge_count != 2) {
-            m_via_way.push_back(static_cast<std::uint32_t>(i));
+            read_restriction_over_roads(r, reading.only);
             continue;
         }
         const EdgeId from{region.restriction_edges[r.edge_first]};
@@ -150,10 +149,45 @@ void VehicleRoads::read_restrictions(const Moment& moment) {
                     m_bans.push_back(pair_key(in, out));
             }
     }
+    m_chains.close();
     std::sort(m_bans.begin(), m_bans.end());
     m_bans.erase(std::unique(m_bans.begin(), m_bans.end()), m_bans.end());
     for (const std::uint64_t key : m_bans)
         m_arc_bits[key >> 32] |= bit_has_ban;
+}
+
+// The roads of a restriction join one another; where one begins and ends at the same place either direction
+// counts.
+void VehicleRoads::read_restriction_over_roads(const RestrictionRecord& r, bool only) {
+    const auto edges = m_graph->region().restriction_edges.subspan(r.edge_first, r.edge_count);
+    std::vector<std::vector<ArcId>> chains{{}};
+    for (std::size_t i = 0; i < edges.size(); ++i) {
+        std::vector<std::vector<ArcId>> longer;
+        for (const std::vector<ArcId>& chain : chains)
+            for (const bool reversed : {false, true}) {
+                const ArcId a = m_graph->arc_of(EdgeId{edges[i]}, reversed);
+                const bool joins = i == 0 ? m_graph->head(a) == NodeId{r.via_node}
+                                          : m_graph->tail(a) == m_graph->head(chain.back());
+                if (!joins)
+                    continue;
+                longer.push_back(chain);
+                longer.back().push_back(a);
+            }
+        chains = std::move(longer);
+    }
+    for (std::vector<ArcId>& chain : chains) {
+        if (!only) {
+            m_chains.forbid(chain);
+            continue;
+        }
+        const ArcId wanted = chain.back();
+        const NodeId last = m_graph->tail(wanted);
+        for (std::uint32_t a = m_graph->arc_begin(last); a < m_graph->arc_end(last); ++a)
+            if (ArcId{a} != wanted) {
+                chain.back() = ArcId{a};
+                m_chains.forbid(chain);
+            }
+    }
 }
 
 bool VehicleRoads::banned(ArcId in, ArcId out) const {

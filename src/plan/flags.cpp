@@ -86,7 +86,6 @@ public:
             if (i + 1 < m_path.pieces.size())
                 at_node(p);
         }
-        via_ways();
         return m_out.take();
     }
 
@@ -184,23 +183,6 @@ private:
         if (is_ford(tags))
             m_out.add("ford", Severity::stop,
                       "ford: depth and ground unknown; it washes the powder off the belts", at, point, std::nullopt);
-    }
-
-    void via_ways() {
-        const RegionView& region = m_setting.region();
-        for (const std::uint32_t i : m_roads.via_way_restrictions()) {
-            const RestrictionRecord& r = region.restrictions[i];
-            const auto chain = region.restriction_edges.subspan(r.edge_first, r.edge_count);
-            for (std::size_t at = 0; at + chain.size() <= m_path.pieces.size(); ++at) {
-                std::size_t same = 0;
-                while (same < chain.size() &&
-                       m_setting.graph().edge_of(m_path.pieces[at + same].piece.arc).value() == chain[same])
-                    ++same;
-                if (same == chain.size() && r.only == 0)
-                    add("turn", Severity::check, "a turn restriction over several roads names this way through: look",
-                        m_path.pieces[at]);
-            }
-        }
     }
 
     void add(std::string kind, Severity severity, std::string text, const PathPiece& p) {

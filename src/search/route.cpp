@@ -26,9 +26,9 @@ std::uint64_t weight_between(std::uint32_t weight, std::uint32_t length_dm, std:
 
 RouteFinder::RouteFinder(const VehicleRoads& roads)
     : m_roads(&roads),
-      m_best(2 * roads.graph().arc_count()),
-      m_from(2 * roads.graph().arc_count()),
-      m_stamp(2 * roads.graph().arc_count(), 0) {}
+      m_best(States(roads).count()),
+      m_from(m_best.size()),
+      m_stamp(m_best.size(), 0) {}
 
 void RouteFinder::begin_query() {
     if (++m_now == 0) {  // after 2^32 queries the stamps repeat

@@ -69,9 +69,10 @@ std::vector<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds
             const ArcId in = graph.twin(ArcId{a});
             if (!roads.open(in))
                 continue;
-            for (const std::uint32_t state : {in.value(), in.value() + states.count() / 2})
-                if ((state == in.value() || roads.ends_only(in)) && states.follow(state, t.arc))
+            states.for_each_state_of(in, [&](std::uint32_t state) {
+                if (states.follow(state, t.arc))
                     reach(state, weight_of(graph, primary, t));
+            });
         }
     }
     while (!queue.empty()) {

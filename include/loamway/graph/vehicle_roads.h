@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "loamway/graph/road_graph.h"
+#include "loamway/graph/turn_chains.h"
 #include "loamway/tags/access.h"
 #include "loamway/tags/limits.h"
 #include "loamway/tags/structure.h"
@@ -59,9 +60,8 @@ public:
     [[nodiscard]] Length part_length(std::uint32_t part) const;
     [[nodiscard]] std::size_t part_count() const { return m_part_length_dm.size(); }
 
-    /// Restrictions over several ways that could not be turned into banned pairs; a route that drives
-    /// through one says so.
-    [[nodiscard]] const std::vector<std::uint32_t>& via_way_restrictions() const { return m_via_way; }
+    /// Turn restrictions over several roads.
+    [[nodiscard]] const TurnChains& turn_chains() const { return m_chains; }
 
 private:
     static constexpr std::uint8_t bit_open = 1, bit_ends_only = 2, bit_has_ban = 4, bit_turn_back = 8;
@@ -74,6 +74,7 @@ private:
     void find_parts();
     void close_enclaves();
     void ban_all_but(ArcId in, ArcId out);
+    void read_restriction_over_roads(const RestrictionRecord& r, bool only);
 
     const RoadGraph* m_graph;
     VehicleView m_vehicle;
@@ -83,7 +84,7 @@ private:
     std::vector<std::uint64_t> m_bans;  // in << 32 | out, sorted
     std::vector<std::uint32_t> m_part_of_edge;
     std::vector<std::uint64_t> m_part_length_dm;
-    std::vector<std::uint32_t> m_via_way;
+    TurnChains m_chains;
 };
 
 }  // namespace loamway
