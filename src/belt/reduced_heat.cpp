@@ -88,9 +88,11 @@ Matrix<N> diagonalise(Matrix<N>& a) {
         }
         if (beside <= 1e-32 * on)
             break;
-        for (std::size_t p = 0; p < N; ++p)
-            for (std::size_t q = p + 1; q < N; ++q)
-                rotate<N>(a, vectors, p, q);
+        // With one state there is nothing to rotate, which the compiler does not see by itself.
+        if constexpr (N > 1)
+            for (std::size_t p = 0; p < N; ++p)
+                for (std::size_t q = p + 1; q < N; ++q)
+                    rotate<N>(a, vectors, p, q);
     }
     return vectors;
 }

@@ -193,8 +193,8 @@ TEST(BarHeat, lies_above_a_section_in_two_dimensions_as_checked) {
             test::Section2d flat_after = section;
             core_after.run(g, Duration::from_seconds(10));
             flat_after.run(g, 10);
-            // The check's two programs worked in whole steps, so their states are from up to 10 s before or 5
-            // s after the times listed.
+            // The check's two programs worked in whole steps of up to 10 s, so their states are that much
+            // older or younger than the times listed.
             const auto expect_between = [](double x, double from, double to, double slack) {
                 EXPECT_GT(x, std::min(from, to) - slack);
                 EXPECT_LT(x, std::max(from, to) + slack);

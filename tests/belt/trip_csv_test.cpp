@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <gtest/gtest.h>
 
+#include <random>
 #include <string>
 
 #include "loamway/base/error.h"
@@ -71,6 +72,31 @@ TEST(TripCsv, a_strangers_bytes_cannot_move_the_cursor) {
     const std::string f = fault("length_km,surface,speed_kmh\n1,gra\x1b[2Jvel\xff,20\n");
     EXPECT_EQ(f.find('\x1b'), std::string::npos);
     EXPECT_NE(f.find("t.csv:2:"), std::string::npos);
+}
+
+TEST(TripCsv, damaged_text_is_read_or_refused) {
+    const std::string whole =
+        "length_km,surface,speed_kmh,grade_pct,air_c,sun,stop_min\r\n2,earth,12,,,,\n13,asphalt,40,3,25,1,10\n";
+    std::mt19937 random(1);
+    int read = 0, refused = 0;
+    for (int i = 0; i < 20000; ++i) {
+        std::string text = whole.substr(0, random() % (whole.size() + 1));
+        for (auto changes = random() % 4; changes > 0 && !text.empty(); --changes)
+            text[random() % text.size()] = static_cast<char>(random() % 256);
+        try {
+            for (const TripSegment& s : parse_trip_csv(text, "t.csv")) {
+                EXPECT_GE(s.length.km(), 0.0);
+                EXPECT_GE(s.speed.kmh(), 0.5 - 1e-9);
+                EXPECT_LE(s.speed.kmh(), 80 + 1e-9);
+            }
+            ++read;
+        } catch (const Error& e) {
+            EXPECT_EQ(e.kind(), ErrorKind::input);
+            ++refused;
+        }
+    }
+    EXPECT_GT(read, 100);
+    EXPECT_GT(refused, 1000);
 }
 
 TEST(TripCsv, counts_its_segments) {
