@@ -51,24 +51,39 @@ private:
             return;
         for (std::uint32_t arc = begin; arc < end; ++arc)
             place[m_hierarchy.up_head(arc)] = arc;
-        for (const Hierarchy::Below& b : below) {
-            const RouteWeight to_x = m_up[b.arc], from_x = m_down[b.arc];
-            if (to_x == infinite_weight && from_x == infinite_weight)
-                continue;
-            const std::uint32_t first = b.arc + 1, last = m_hierarchy.up_end(b.tail);
-            // Heads above x are all heads of x: as many means the same ones.
-            if (last - first == end - begin) {
-                for (std::uint32_t i = 0; i < end - begin; ++i)
-                    shorten_arc(begin + i, first + i, to_x, from_x);
-            } else {
-                for (std::uint32_t arc = first; arc < last; ++arc)
-                    shorten_arc(place[m_hierarchy.up_head(arc)], arc, to_x, from_x);
-            }
-        }
+        for (const Hierarchy::Below& b : below)
+            shorten_over(b, end, place);
     }
-    void shorten_arc(std::uint32_t arc, std::uint32_t over, RouteWeight to_x, RouteWeight from_x) const {
-        m_up[arc] = std::min(m_up[arc], add_weights(from_x, m_up[over]));
-        m_down[arc] = std::min(m_down[arc], add_weights(m_down[over], to_x));
+
+    /// All arcs of the row that ends at `end`, by detours over one rank. The hot loop of it all: a sum that
+    /// leaves 64 bits is left out by a branch that is hardly ever taken, the rest goes without one.
+    void shorten_over(const Hierarchy::Below& b, std::uint32_t end,
+                      const std::vector<std::uint32_t>& place) const {
+        const std::uint32_t* const heads = m_hierarchy.region().up_head.data();
+        RouteWeight* const up = m_up.data();
+        RouteWeight* const down = m_down.data();
+        const RouteWeight to_x = up[b.arc], from_x = down[b.arc];
+        if (to_x == infinite_weight && from_x == infinite_weight)
+            return;
+        std::uint32_t over = b.arc + 1;
+        const auto shorten_arc = [&](std::uint32_t arc) {
+            RouteWeight sum = 0;
+            if (!__builtin_add_overflow(from_x, up[over], &sum))
+                up[arc] = std::min(up[arc], sum);
+            if (!__builtin_add_overflow(down[over], to_x, &sum))
+                down[arc] = std::min(down[arc], sum);
+        };
+        const std::uint32_t last = m_hierarchy.up_end(b.tail);
+        for (; over < last; ++over) {
+            const std::uint32_t arc = place[heads[over]];
+            // These heads are among those; as many left in both rows means the same ones from here on.
+            if (last - over == end - arc)
+                break;
+            shorten_arc(arc);
+        }
+        const std::uint32_t shift = end - last;
+        for (; over < last; ++over)
+            shorten_arc(over + shift);
     }
 
     // Two lengths below 2^31 add up without touching the primary weight; so no sum anywhere can.
