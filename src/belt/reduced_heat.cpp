@@ -25,8 +25,7 @@ constexpr std::array<Vector<look_at>, N> legendre_table() {
     for (std::size_t j = 0; j < look_at; ++j) {
         const double x = -1.0 + 2.0 * static_cast<double>(j) / (look_at - 1);
         out[0][j] = 1.0;
-        if constexpr (N > 1)
-            out[1][j] = x;
+        out[1][j] = x;
         for (std::size_t n = 2; n < N; ++n) {
             const auto k = static_cast<double>(n - 1);
             out[n][j] = ((2.0 * k + 1.0) * x * out[n - 1][j] - k * out[n - 2][j]) / (k + 1.0);
@@ -88,11 +87,9 @@ Matrix<N> diagonalise(Matrix<N>& a) {
         }
         if (beside <= 1e-32 * on)
             break;
-        // With one state there is nothing to rotate, which the compiler does not see by itself.
-        if constexpr (N > 1)
-            for (std::size_t p = 0; p < N; ++p)
-                for (std::size_t q = p + 1; q < N; ++q)
-                    rotate<N>(a, vectors, p, q);
+        for (std::size_t p = 0; p < N; ++p)
+            for (std::size_t q = p + 1; q < N; ++q)
+                rotate<N>(a, vectors, p, q);
     }
     return vectors;
 }
@@ -205,7 +202,6 @@ ReducedBar<N> ReducedHeat<N>::settled() const {
     return out;
 }
 
-template class ReducedHeat<1>;
 template class ReducedHeat<2>;
 template class ReducedHeat<3>;
 template class ReducedHeat<4>;

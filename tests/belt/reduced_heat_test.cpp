@@ -160,10 +160,6 @@ TEST(ReducedHeat, errors_on_random_trips_are_as_checked) {
     EXPECT_GT(three.under, -3.0);
 }
 
-TEST(ReducedHeat, one_state_is_not_enough) {
-    EXPECT_LT(reduced_errors<1>(random_trips(20)).under, -10.0);
-}
-
 TEST(ReducedHeat, few_cells_with_backward_euler_are_as_good_as_checked) {
     const Value& check = *test::section("D1_reduced_model_error_K").find("fv_backward_euler_dt60");
     for (const int cells : {4, 6, 8}) {

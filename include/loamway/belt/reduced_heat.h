@@ -35,7 +35,7 @@ struct ReducedBar {
     friend bool operator==(const ReducedBar&, const ReducedBar&) = default;
 };
 
-/// One regime, ready to be applied to any number of states. N from 1 to 6.
+/// One regime, ready to be applied to any number of states. N from 2 to 6; one state alone is 33 K off.
 template <int N>
 class ReducedHeat {
 public:
@@ -55,7 +55,6 @@ private:
     double m_lag_time = 0.0, m_lag_per_kelvin = 0.0, m_lag_sink = 0.0;
 };
 
-extern template class ReducedHeat<1>;
 extern template class ReducedHeat<2>;
 extern template class ReducedHeat<3>;
 extern template class ReducedHeat<4>;
