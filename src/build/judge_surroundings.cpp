@@ -71,7 +71,7 @@ std::vector<bool> junctions(const Assembly& a, RoadFactsTable& facts) {
         ends[node] = static_cast<std::uint8_t>(std::min<int>(enough, ends[node] + by));
     };
     for (std::uint32_t e = 0; e < a.out.edges.size(); ++e) {
-        const RoadFacts& f = facts.of_edge(e);
+        const RoadFacts f = facts.of_edge(e);
         if (f.side_way && !f.roundabout)
             continue;
         const std::uint8_t by = f.roundabout ? enough : std::uint8_t{1};

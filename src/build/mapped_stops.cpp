@@ -125,7 +125,7 @@ public:
         if (!foot)
             return;
         StopCandidate c = m_place;
-        const RoadFacts& facts = m_facts.of_edge(foot->edge);
+        const RoadFacts facts = m_facts.of_edge(foot->edge);
         const EdgeRecord& edge = m_a.out.edges[foot->edge];
         const EdgeLine line(m_a, foot->edge);
         c.stand = stand;

@@ -84,7 +84,7 @@ std::optional<double> read_incline_pct(std::string_view raw) {
 
 RoadFactsTable::RoadFactsTable(const Assembly& a) : m_a(a), m_index(a.map.tags.size(), no_index) {}
 
-const RoadFacts& RoadFactsTable::of_edge(std::size_t edge) {
+RoadFacts RoadFactsTable::of_edge(std::size_t edge) {
     const std::uint32_t tags = m_a.map.roads[m_a.pieces[edge].way].tags;
     if (m_index[tags] == no_index) {
         m_index[tags] = static_cast<std::uint32_t>(m_facts.size());

@@ -33,7 +33,8 @@ struct RoadFacts {
 class RoadFactsTable {
 public:
     explicit RoadFactsTable(const Assembly& a);
-    const RoadFacts& of_edge(std::size_t edge);
+    /// By value: the table grows while callers hold what they asked for.
+    [[nodiscard]] RoadFacts of_edge(std::size_t edge);
 
 private:
     const Assembly& m_a;

@@ -38,13 +38,13 @@ private:
     [[nodiscard]] std::uint32_t first(std::uint32_t node) const { return m_a.out.arc_first[node]; }
     [[nodiscard]] std::uint32_t degree(std::uint32_t node) const { return first(node + 1) - first(node); }
     [[nodiscard]] const ArcRecord& arc_at(std::uint32_t arc) const { return m_a.out.arcs[arc]; }
-    [[nodiscard]] const RoadFacts& facts(std::uint32_t edge) { return m_facts.of_edge(edge); }
+    [[nodiscard]] RoadFacts facts(std::uint32_t edge) { return m_facts.of_edge(edge); }
     [[nodiscard]] bool may_enter(const ArcRecord& arc) {
-        const RoadFacts& f = facts(arc.edge);
+        const RoadFacts f = facts(arc.edge);
         return (arc.reversed == 0 ? f.forward : f.backward) != Passage::deny;
     }
     [[nodiscard]] bool may_leave(const ArcRecord& arc) {
-        const RoadFacts& f = facts(arc.edge);
+        const RoadFacts f = facts(arc.edge);
         return (arc.reversed == 0 ? f.backward : f.forward) != Passage::deny;
     }
 
@@ -67,7 +67,7 @@ private:
     /// on both sides of it while it begins or ends.
     [[nodiscard]] bool is_mouth(std::uint32_t node, std::uint32_t arc) {
         const ArcRecord& in = arc_at(arc);
-        const RoadFacts& f = facts(in.edge);
+        const RoadFacts f = facts(in.edge);
         if (!f.side_way || f.busy || !may_enter(in) ||
             m_a.out.edges[in.edge].odds.likeliest() == SurfaceClass::hard)
             return false;
@@ -92,7 +92,7 @@ private:
         const bool track = facts(arc_at(arc).edge).track;
         for (std::optional<std::uint32_t> next = arc; next; next = going_on(*next, track, node)) {
             const ArcRecord& a = arc_at(*next);
-            const RoadFacts& f = facts(a.edge);
+            const RoadFacts f = facts(a.edge);
             if (f.structure)
                 break;
             way.ask = way.ask || f.ask;
@@ -118,7 +118,7 @@ private:
             const ArcRecord& a = arc_at(next);
             if (a.edge == came.edge)
                 continue;
-            const RoadFacts& f = facts(a.edge);
+            const RoadFacts f = facts(a.edge);
             const bool fits = f.side_way && f.track == track && !f.busy && may_enter(a);
             const bool same_way = m_a.out.edge_way[a.edge] == m_a.out.edge_way[came.edge];
             if (fits && (degree(came.head) == 2 || same_way))
@@ -184,7 +184,7 @@ private:
 
     void add(std::uint32_t node, std::uint32_t arc) {
         const ArcRecord& in = arc_at(arc);
-        const RoadFacts& f = facts(in.edge);
+        const RoadFacts f = facts(in.edge);
         const Way way = follow(node, arc);
         const bool through = drives_through(node, arc);
         const Gate gate = gate_at(node);

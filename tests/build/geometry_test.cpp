@@ -25,8 +25,9 @@ std::mt19937 seeded(unsigned seed) {
     return std::mt19937(seed);
 }
 
-int pick(std::mt19937& random, int low, int high) {
-    return low + static_cast<int>(random() % static_cast<unsigned>(high - low + 1));
+int pick(std::mt19937& random, std::int64_t low, std::int64_t high) {
+    return static_cast<int>(low +
+                            static_cast<std::int64_t>(random() % static_cast<std::uint64_t>(high - low + 1)));
 }
 
 TEST(LocalPlane, MeasuresLikeTheEllipsoidOverShortDistances) {

@@ -3,6 +3,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "../../src/build/road_facts.h"
 #include "../../src/region/check.h"
 #include "opl_map.h"
@@ -615,6 +618,31 @@ TEST(SideWays, LeftOutByWhatLiesAround) {
         country_road);
     rails.way({mouth, rails.node(0, 300)}, "highway=track,tracktype=grade3");
     EXPECT_TRUE(build(rails).stop_places.empty());
+}
+
+// Once the facts of one road were read after the table had moved to make room for those of the next, and a
+// mouth could get another road's flags. Every track here has tags of its own, so that the table grows.
+TEST(SideWays, KeepTheirOwnFactsAmongManyDifferentRoads) {
+    OplMap map;
+    std::vector<std::int64_t> road{map.node(-500, 0)};
+    std::vector<std::int64_t> tracks;
+    for (int i = 0; i < 60; ++i) {
+        road.push_back(map.node(i * 100, 0));
+        tracks.push_back(map.way({road.back(), map.node(i * 100, 200)},
+                                 "highway=track,tracktype=grade3,width=" + std::to_string(i + 2) +
+                                     (i % 2 == 1 ? ",access=private" : "") +
+                                     (i % 3 == 2 ? ",incline=9%25%" : "")));
+    }
+    road.push_back(map.node(6500, 0));
+    map.way(road, country_road);
+    std::vector<std::int64_t> offered;
+    for (const StopPlaceRecord& s : places(build(map), StopPlaceKind::side_way)) {
+        offered.push_back(s.osm_id);
+        const auto i = std::ranges::find(tracks, s.osm_id) - tracks.begin();
+        EXPECT_EQ(has(s, stop_flag::ask_permission), i % 2 == 1) << i;
+        EXPECT_NE(i % 3, 2) << i;
+    }
+    EXPECT_EQ(offered.size(), 40u);
 }
 
 TEST(RoadFacts, Inclines) {
