@@ -17,6 +17,7 @@
 
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
+#include "pbf_file.h"
 
 namespace loamway {
 
@@ -68,6 +69,12 @@ osmium::io::File file_of_known_form(const std::string& path) {
         fail(ErrorKind::input, path, "the name does not say that this is an OpenStreetMap extract",
              fmt::format("name it {}", wanted_forms));
     return file;
+}
+
+bool is_plain_pbf(const std::string& path) {
+    const osmium::io::File file = file_of_known_form(path);
+    return file.format() == osmium::io::file_format::pbf &&
+           file.compression() == osmium::io::file_compression::none;
 }
 
 /// Expat's codes for input that ends too early: no element found, unclosed token, partial character,
@@ -167,7 +174,7 @@ private:
     }
 
     OsmSink& m_sink;
-    std::vector<Tag> m_tags;
+    std::vector<OsmTag> m_tags;
     std::vector<std::int64_t> m_refs;
     std::vector<OsmMember> m_members;
     std::int64_t m_deleted = 0;
@@ -208,10 +215,8 @@ std::string header_date(osmium::io::Reader& reader, const std::string& path) {
     }
 }
 
-/// Files whose objects carry no times may fill in the start of 1970.
 std::string object_date(osmium::Timestamp newest) {
-    constexpr std::uint32_t year_of_the_first_objects = 1072915200;  // 2004-01-01
-    return newest.seconds_since_epoch() < year_of_the_first_objects ? std::string() : newest.to_iso();
+    return newest.seconds_since_epoch() < time_of_the_first_objects ? std::string() : newest.to_iso();
 }
 
 double fraction_read(const osmium::io::Reader& reader) {
@@ -224,9 +229,11 @@ double fraction_read(const osmium::io::Reader& reader) {
 }  // namespace
 
 OsmFileFacts read_osm_file(const std::string& path, OsmSink& sink,
-                           const std::function<void(double)>& progress) {
+                           const std::function<void(double)>& progress, PbfReader pbf) {
     require_plain_path(path);
     require_regular_file(path);
+    if (pbf == PbfReader::direct && is_plain_pbf(path))
+        return read_pbf_file(path, sink, progress);
     const auto reader = open_reader(path);
     std::string date = header_date(*reader, path);
     Dispatcher dispatcher(sink);

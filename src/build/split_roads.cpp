@@ -5,7 +5,7 @@
 
 #include <algorithm>
 #include <limits>
-#include <numeric>
+#include <utility>
 
 #include "assembly.h"
 #include "hilbert.h"
@@ -127,25 +127,29 @@ void for_each_piece(const Assembly& a, Visit visit) {
         });
 }
 
-/// Edges by tail, then in the order of the map (roads are ascending by id).
+/// Edges by tail, then in the order of the map (roads are ascending by id): counted first, then each put
+/// where it belongs.
 void number_edges(Assembly& a) {
-    std::size_t count = 0;
-    for_each_piece(a, [&](const RoadPiece&) { ++count; });
-    a.pieces.reserve(count);
-    for_each_piece(a, [&](const RoadPiece& piece) { a.pieces.push_back(piece); });
-    if (a.pieces.size() >= no_index / 2)
-        throw Error(ErrorKind::limit, "the extract has too many roads", "cut it into smaller extracts");
     const auto tail = [&](const RoadPiece& p) { return a.graph_node[a.ref_node[p.ref_first]]; };
-    std::stable_sort(a.pieces.begin(), a.pieces.end(),
-                     [&](const RoadPiece& x, const RoadPiece& y) { return tail(x) < tail(y); });
-    a.out.edges.resize(a.pieces.size());
-    a.out.edge_way.resize(a.pieces.size());
-    for (std::size_t e = 0; e < a.pieces.size(); ++e) {
-        const RoadPiece& p = a.pieces[e];
-        a.out.edges[e].tail = tail(p);
-        a.out.edges[e].head = a.graph_node[a.ref_node[p.ref_first + p.ref_count - 1]];
-        a.out.edge_way[e] = a.map.roads[p.way].id;
+    std::vector<std::uint32_t> next(a.out.node_lat.size() + 1, 0);
+    for_each_piece(a, [&](const RoadPiece& piece) { ++next[tail(piece) + 1]; });
+    std::uint64_t count = 0;
+    for (std::uint32_t& n : next) {
+        count += n;
+        n = static_cast<std::uint32_t>(count);
     }
+    if (count >= no_index / 2)
+        throw Error(ErrorKind::limit, "the extract has too many roads", "cut it into smaller extracts");
+    a.pieces.resize(count);
+    a.out.edges.resize(count);
+    a.out.edge_way.resize(count);
+    for_each_piece(a, [&](const RoadPiece& piece) {
+        const std::uint32_t e = next[tail(piece)]++;
+        a.pieces[e] = piece;
+        a.out.edges[e].tail = tail(piece);
+        a.out.edges[e].head = a.graph_node[a.ref_node[piece.ref_first + piece.ref_count - 1]];
+        a.out.edge_way[e] = a.map.roads[piece.way].id;
+    });
 }
 
 void keep_node_tags(Assembly& a) {
@@ -172,12 +176,10 @@ TagView Assembly::tags(std::uint32_t list) const {
 }
 
 void resolve_refs(Assembly& a) {
-    a.ref_node.resize(a.map.refs.size());
-    AscendingIds lookup(a.map.node_ids);
-    for (std::size_t i = 0; i < a.map.refs.size(); ++i) {
-        const std::uint32_t node = lookup.find(a.map.refs[i]);
-        a.ref_node[i] = node != no_index && a.map.node_found[node] ? node : no_index;
-    }
+    a.ref_node = std::move(a.map.ref_nodes);
+    for (std::uint32_t& node : a.ref_node)
+        if (!a.map.node_found[node])
+            node = no_index;
     release_memory(a.map.refs);
     for (RawMap::Way& way : a.map.roads)
         drop_repeats(a, way);

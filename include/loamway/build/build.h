@@ -66,7 +66,8 @@ struct RawMap {
     std::vector<Way> roads;  // is_drivable
     std::vector<Way> areas;  // water, built-up, farmyard, parking, rest areas, power lines, rivers ...
                              // and, without tags, the pieces of kept multipolygons
-    std::vector<std::int64_t> refs;
+    std::vector<std::int64_t> refs;        // node ids
+    std::vector<std::uint32_t> ref_nodes;  // beside refs: index into node_ids
 
     struct Node {
         std::int64_t id = 0;
@@ -93,15 +94,19 @@ struct RawMap {
     std::vector<Relation> multipolygons;  // of kept area kinds
 
     std::int64_t nodes_read = 0, ways_read = 0, relations_read = 0;
-    std::string map_date;  // newest of header timestamp and, without one, object timestamps
+    std::string map_date;  // header timestamp, without one the newest object timestamp
     std::string source_digest;
     std::vector<BuildCount> counts;
 };
 
-/// Reads .osm, .osm.bz2, .osm.gz, .osm.pbf and .opl through libosmium (plain local paths only), in any order
-/// of objects, in one pass. Errors: not_found, input (not an OSM file; no roads), io, damaged (cut-off file),
-/// limit.
+/// Reads .osm, .osm.bz2, .osm.gz, .osm.pbf and .opl (plain local paths only), in any order of objects, in one
+/// pass. Errors: not_found, input (not an OSM file; no roads), io, damaged (cut-off file), limit.
 [[nodiscard]] RawMap read_extract(const std::string& path, const Progress& progress);
+
+/// Several extracts that touch or overlap as one map. Of an object in several of them the one in the extract
+/// named first stays; how many came again is among the counts. The map's date is the oldest of the extracts';
+/// their digests are joined by "+".
+[[nodiscard]] RawMap read_extracts(std::span<const std::string> paths, const Progress& progress);
 
 /// Makes the region: splits ways at junctions, reads surfaces, resolves restrictions, finds stop places,
 /// components, background and the snapping grid. Deterministic.
