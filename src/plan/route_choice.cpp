@@ -129,6 +129,8 @@ private:
         q.interval_dm = m_setting.interval_dm();
         q.since_dm = since_at_start_dm(m_setting.in());
         q.cap_dm = aim.cap_dm;
+        if (stands(plan.stops))
+            q.known_primary = route->primary + first_price;
         const StopSearchResult result = find_route_with_stops(m_roads, m_places.offers(), q);
         if (!result.exact) {
             plan.exact = false;

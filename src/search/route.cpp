@@ -105,8 +105,8 @@ std::optional<Route> RouteFinder::find_capped(const RouteEnds& ends, std::span<c
     std::vector<std::uint32_t> lengths(graph.arc_count());
     for (std::size_t a = 0; a < lengths.size(); ++a)
         lengths[a] = graph.arc(ArcId{a}).length_dm;
-    const std::vector<std::uint64_t> by_length = sweep_back(*m_roads, ends, lengths, cap_dm);
-    const std::vector<std::uint64_t> by_weight = sweep_back(*m_roads, ends, primary, no_state - 1);
+    const std::vector<std::uint64_t> by_length = sweep_back(*m_roads, ends, lengths, {.length_dm = cap_dm});
+    const std::vector<std::uint64_t> by_weight = sweep_back(*m_roads, ends, primary, {.within = &by_length});
 
     struct Label {
         std::uint64_t value;  // packed, so far

@@ -52,13 +52,15 @@ using Queue = std::priority_queue<Entry, std::vector<Entry>, std::greater<>>;
 
 // Least weight still to come after each state, for the capped search. States farther than the cap are left out.
 std::vector<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds& ends,
-                                      std::span<const std::uint32_t> primary, std::uint64_t cap_dm) {
+                                      std::span<const std::uint32_t> primary, const SweepLimits& limits) {
     const RoadGraph& graph = roads.graph();
     const States states(roads);
     std::vector<std::uint64_t> to_go(states.count(), unreached_weight);
     Queue queue;
     const auto reach = [&](std::uint32_t state, std::uint64_t value) {
-        if (value < to_go[state] && length_of(value) <= cap_dm) {
+        const bool inside = primary_of(value) <= limits.primary && length_of(value) <= limits.length_dm &&
+                            (limits.within == nullptr || (*limits.within)[state] != unreached_weight);
+        if (inside && value < to_go[state]) {
             to_go[state] = value;
             queue.emplace(value, state);
         }

@@ -38,10 +38,18 @@ struct RouteEnds {
                                       const RoutePiece& p);
 [[nodiscard]] std::uint64_t weight_of(const RoadGraph& graph, std::span<const std::uint32_t> primary, ArcId a);
 
+/// What a backward sweep leaves out, so that it covers no more of a large map than a search can use.
+struct SweepLimits {
+    std::uint64_t primary = no_state - 1;
+    std::uint64_t length_dm = no_state - 1;
+    /// Only states that an earlier sweep reached: a way through any other state is of no use.
+    const std::vector<std::uint64_t>* within = nullptr;
+};
+
 /// Least weight still to come after each state (States), unreached_weight where the end cannot be reached
-/// or lies farther than the cap.
+/// within the limits.
 [[nodiscard]] std::vector<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds& ends,
-                                                    std::span<const std::uint32_t> primary, std::uint64_t cap_dm);
+                                                    std::span<const std::uint32_t> primary, const SweepLimits& limits);
 
 }  // namespace loamway
 

@@ -40,8 +40,14 @@ public:
         std::vector<std::uint32_t> lengths(m_graph.arc_count());
         for (std::size_t a = 0; a < lengths.size(); ++a)
             lengths[a] = m_graph.arc(ArcId{a}).length_dm;
-        m_length_to_go = sweep_back(roads, m_ends, lengths, q.cap_dm == no_cap ? no_state - 1 : q.cap_dm);
-        m_weight_to_go = sweep_back(roads, m_ends, q.primary, no_state - 1);
+        // The narrower of the two goes first and bounds the other.
+        if (q.cap_dm != no_cap) {
+            m_length_to_go = sweep_back(roads, m_ends, lengths, {.length_dm = q.cap_dm});
+            m_weight_to_go = sweep_back(roads, m_ends, q.primary, {.primary = q.known_primary, .within = &m_length_to_go});
+        } else {
+            m_weight_to_go = sweep_back(roads, m_ends, q.primary, {.primary = q.known_primary});
+            m_length_to_go = sweep_back(roads, m_ends, lengths, {.within = &m_weight_to_go});
+        }
         m_least_price = q.prices.empty() ? 0 : *std::min_element(q.prices.begin(), q.prices.end());
     }
 
@@ -158,9 +164,10 @@ private:
             rest <= m_q.interval_dm ? 0 : (rest - m_q.interval_dm + m_q.interval_dm - 1) / m_q.interval_dm;
         if (more > 0 && m_q.prices.empty())
             return;
-        if (dominated(label))
+        const std::uint64_t least = primary_of(label.value) + weight + more * m_least_price;
+        if (least > m_q.known_primary || dominated(label))
             return;
-        m_queue.emplace(pack_checked(primary_of(label.value) + weight + more * m_least_price, whole),
+        m_queue.emplace(pack_checked(least, whole),
                         static_cast<std::uint32_t>(m_labels.size()));
         m_labels.push_back(label);
     }

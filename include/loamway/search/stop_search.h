@@ -12,6 +12,7 @@
 // out of stop places; the weight and the interval count those ways too.
 
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <span>
 #include <vector>
@@ -47,6 +48,8 @@ struct StopSearchQuestion {
     std::uint64_t interval_dm = 0;
     std::uint64_t since_dm = 0;  // at the start, at most the interval
     std::uint64_t cap_dm = no_cap;
+    /// A total weight that some route with stops is known to reach: what cannot be as good is not looked at.
+    std::uint64_t known_primary = std::numeric_limits<std::uint32_t>::max() - 1;
     std::size_t label_budget = 4'000'000;
 };
 
