@@ -87,6 +87,7 @@ std::vector<MoveField> understood_fields(const MoveRequest& request, const PlanI
     out.push_back({"detour_cap", fmt::format("{:g} % longer than the shortest way", in.detour_cap * 100),
                    !request.detour_cap});
     out.push_back({"snap_km", words.distance(in.snap_limit), !request.snap_limit_km});
+    out.push_back({"units", in.units, learnt.units_assumed});
     if (!in.machine.assumed.empty())
         out.push_back({"machine_defaults", fmt::format("{}", fmt::join(in.machine.assumed, ", ")), true});
     return out;

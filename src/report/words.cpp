@@ -99,7 +99,7 @@ std::string_view surface_words(SurfaceClass c) {
 }
 
 std::string field_words(const std::string& key) {
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 20> words{
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 21> words{
         {{"from", "from"},
          {"to", "to"},
          {"machine", "machine"},
@@ -119,6 +119,7 @@ std::string field_words(const std::string& key) {
          {"rates", "rates"},
          {"detour_cap", "detour"},
          {"snap_km", "road no farther than"},
+         {"units", "units"},
          {"machine_defaults", "not in the machine profile"}}};
     for (const auto& [k, text] : words)
         if (k == key)

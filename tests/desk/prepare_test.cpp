@@ -108,8 +108,9 @@ TEST_F(Prepare, FiveAnswersAreEnoughAndTheRestIsMarkedAsAssumed) {
     EXPECT_EQ(in.snap_limit, Length::from_km(1));
     for (const char* key : {"from", "to", "machine", "belts", "air_c", "time_zone"})
         EXPECT_FALSE(field(p, key).assumed) << key;
-    for (const char* key : {"state", "since_lube_km", "relube_interval_km", "ground", "sun", "depart",
-                            "modes", "trailer", "rates", "detour_cap", "snap_km", "machine_defaults"})
+    for (const char* key :
+         {"state", "since_lube_km", "relube_interval_km", "ground", "sun", "depart", "modes", "trailer",
+          "rates", "detour_cap", "snap_km", "units", "machine_defaults"})
         EXPECT_TRUE(field(p, key).assumed) << key;
     EXPECT_EQ(field(p, "depart").value, "2026-05-01T10:00:00+02:00");
     EXPECT_EQ(field(p, "state").value, "bare");

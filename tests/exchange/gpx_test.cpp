@@ -199,8 +199,10 @@ TEST(Gpx, LongitudesStayInTheSchemasRange) {
     o.geometry_at_m = {0, 107, 214};
     o.stops.clear();
     o.legs.clear();
-    for (const auto point :
-         parsed(to_gpx(plan, "")).child("gpx").child("trk").child("trkseg").children("trkpt"))
+    const auto document = parsed(to_gpx(plan, ""));
+    const auto points = document.child("gpx").child("trk").child("trkseg").children("trkpt");
+    ASSERT_EQ(std::distance(points.begin(), points.end()), 3);
+    for (const auto point : points)
         EXPECT_LT(point.attribute("lon").as_double(), 180.0);
 }
 
