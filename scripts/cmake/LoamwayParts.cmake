@@ -20,10 +20,12 @@ set(LOAMWAY_LINK_exchange fmt::fmt PkgConfig::pugixml)
 set(LOAMWAY_LINK_desk fmt::fmt)
 set(LOAMWAY_LINK_cli fmt::fmt CLI11::CLI11)
 
-# What only a part's tests link: GDAL reads our tracks back, order fills in what build would.
+# What only a part's tests link: GDAL reads our tracks back, order fills in what build would, build reads maps
+# the generator makes.
 set(LOAMWAY_TEST_LINK_region loamway_order)
 set(LOAMWAY_TEST_LINK_search loamway_build loamway_profile loamway_tags loamway_order)
 set(LOAMWAY_TEST_LINK_exchange GDAL::GDAL)
+set(LOAMWAY_TEST_LINK_build loamway_demo_map)
 
 function(loamway_read_parts out_names)
   set(file ${CMAKE_CURRENT_SOURCE_DIR}/scripts/parts.txt)

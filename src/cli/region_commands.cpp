@@ -39,17 +39,14 @@ std::string stem_of(const std::string& path) {
 }
 
 int build_region(const BuildFlags& flags) {
-    if (flags.extracts.size() > 1)
-        throw Error(ErrorKind::input,
-                    fmt::format("{} extracts are named, one can be built for now", flags.extracts.size()),
-                    "merge them first");
-    const std::string& extract = flags.extracts.front();
-    if (flags.output == "-" || extract == "-")
-        throw Error(ErrorKind::input, "a region is built from a file to a file, not through a pipe");
-    if (flags.output == extract || (!flags.recipe.empty() && flags.output == flags.recipe))
-        throw Error(ErrorKind::input, "the region would overwrite what it is made from", "name another -o",
-                    {flags.output, {}, {}});
-    require_readable(extract);
+    for (const std::string& extract : flags.extracts) {
+        if (flags.output == "-" || extract == "-")
+            throw Error(ErrorKind::input, "a region is built from a file to a file, not through a pipe");
+        if (flags.output == extract || (!flags.recipe.empty() && flags.output == flags.recipe))
+            throw Error(ErrorKind::input, "the region would overwrite what it is made from",
+                        "name another -o", {flags.output, {}, {}});
+        require_readable(extract);
+    }
     require_writable(flags.output);
     Recipe recipe;
     if (!flags.recipe.empty())
@@ -58,7 +55,7 @@ int build_region(const BuildFlags& flags) {
     RegionData data;
     {
         const Progress progress = progress_line();
-        data = assemble(read_extract(extract, progress), recipe, stem_of(flags.output), progress);
+        data = assemble(read_extracts(flags.extracts, progress), recipe, stem_of(flags.output), progress);
         write_region(data, flags.output);
     }
     print(fmt::format("{}: {} junctions and ends, {} pieces of road\n", printable(flags.output),
@@ -221,9 +218,11 @@ int region_roads(const std::string& path) {
 }
 
 void add_build(CLI::App& region, Chosen& chosen) {
-    CLI::App* sub = region.add_subcommand("build", "make a region file from an OpenStreetMap extract");
+    CLI::App* sub = region.add_subcommand("build", "make a region file from OpenStreetMap extracts");
     auto flags = std::make_shared<BuildFlags>();
-    sub->add_option("extract", flags->extracts, ".osm, .osm.bz2, .osm.gz or .osm.pbf file (one for now)")
+    sub->add_option(
+           "extract", flags->extracts,
+           ".osm, .osm.bz2, .osm.gz, .osm.pbf or .opl files; of what several hold, the one named first counts")
         ->required()
         ->type_name("EXTRACT");
     sub->add_option("-o,--output", flags->output, "region file to write")->required()->type_name("FILE");
@@ -248,9 +247,10 @@ void add_readers(CLI::App& region, Chosen& chosen) {
     add("verify", "read a region file whole and check every sum", [file, json] {
         return region_verify(*file, *json);
     })->add_flag("--json", *json, "print JSON");
-    CLI::App* roads =
-        add("roads", "how each road's surface is read, as CSV", [file] { return region_roads(*file); });
+    // The parser writes to what a flag is bound to: the callback keeps it alive.
     auto csv = std::make_shared<bool>(false);
+    CLI::App* roads =
+        add("roads", "how each road's surface is read, as CSV", [file, csv] { return region_roads(*file); });
     roads->add_flag("--csv", *csv, "CSV, the only form there is");
 }
 
