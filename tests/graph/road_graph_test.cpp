@@ -61,16 +61,6 @@ TEST(RoadGraph, TwinsTurnBack) {
     }
 }
 
-VehicleView small_tractor() {
-    VehicleView v;
-    v.width = Length::from_metres(2.8);
-    v.height = Length::from_metres(3.4);
-    v.length = Length::from_metres(7);
-    v.mass = v.axle = Mass::from_tonnes(16);
-    v.top_speed = Speed::from_kmh(40);
-    return v;
-}
-
 // The nearest open edge, by looking at all of them.
 TEST(Snap, EqualsLookingAtEveryEdge) {
     for (std::uint64_t seed = 20; seed < 26; ++seed) {

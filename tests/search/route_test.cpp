@@ -170,23 +170,12 @@ void check_route(const VehicleRoads& roads, const Route& route, const std::vecto
     EXPECT_LE(changes, 2);  // private ground only at the ends
 }
 
-const VehicleView tractor = [] {
-    VehicleView v;
-    v.width = Length::from_metres(2.8);
-    v.height = Length::from_metres(3.4);
-    v.length = Length::from_metres(7);
-    v.mass = Mass::from_tonnes(16);
-    v.axle = Mass::from_tonnes(16);
-    v.top_speed = Speed::from_kmh(40);
-    return v;
-}();
-
 TEST(Route, EqualsBoostDijkstraOnRandomNetworks) {
     int compared = 0, unreachable = 0;
     for (std::uint64_t seed = 1; seed <= 40; ++seed) {
         const Region region = random_region(seed, 5 + seed % 4, 6);
         const RoadGraph graph(region.view());
-        const VehicleRoads roads(graph, tractor, {});
+        const VehicleRoads roads(graph, small_tractor(), {});
         RouteFinder finder(roads);
         TestRandom random(seed * 977);
         for (int q = 0; q < 25; ++q) {
@@ -216,7 +205,7 @@ TEST(Route, CappedEqualsPlainLabelSetting) {
     for (std::uint64_t seed = 100; seed < 130; ++seed) {
         const Region region = random_region(seed, 6, 6);
         const RoadGraph graph(region.view());
-        const VehicleRoads roads(graph, tractor, {});
+        const VehicleRoads roads(graph, small_tractor(), {});
         RouteFinder finder(roads);
         TestRandom random(seed * 31);
         const auto hard = hard_weights(graph), length = length_weights(graph);
@@ -255,7 +244,7 @@ TEST(Route, PrivateGroundOnlyAtTheEnds) {
     const EdgeId ce = m.edge(c, e, {{"highway", "unclassified"}});
     const Region region = Region::from_data(m.build());
     const RoadGraph graph(region.view());
-    const VehicleRoads roads(graph, tractor, {});
+    const VehicleRoads roads(graph, small_tractor(), {});
     RouteFinder finder(roads);
     const auto at = [](EdgeId edge, std::uint32_t offset) {
         RoadPoint p;
@@ -280,7 +269,7 @@ TEST(Route, TurnsRoundOnlyAtTheEndOfARoad) {
     m.restriction({ab, bc}, b, false, {{"restriction", "no_left_turn"}});
     const Region region = Region::from_data(m.build());
     const RoadGraph graph(region.view());
-    const VehicleRoads roads(graph, tractor, {});
+    const VehicleRoads roads(graph, small_tractor(), {});
     RoadPoint from, to;
     from.edge = ab;
     to.edge = bc;

@@ -26,16 +26,6 @@ struct World {
     std::vector<std::uint32_t> weights, prices;
 };
 
-VehicleView tractor() {
-    VehicleView v;
-    v.width = Length::from_metres(2.8);
-    v.height = Length::from_metres(3.4);
-    v.length = Length::from_metres(7);
-    v.mass = v.axle = Mass::from_tonnes(16);
-    v.top_speed = Speed::from_kmh(40);
-    return v;
-}
-
 Region random_unit_region(TestRandom& random, std::uint32_t rows, std::uint32_t columns) {
     TinyMap map;
     std::vector<NodeId> nodes;
@@ -66,7 +56,7 @@ World random_world(std::uint64_t seed) {
     TestRandom random(seed);
     World w{random_unit_region(random, 4, 4), {}, {}, {}};
     const RoadGraph graph(w.region.view());
-    const VehicleRoads roads(graph, tractor(), {});
+    const VehicleRoads roads(graph, small_tractor(), {});
     for (std::uint32_t e = 0; e < w.region.view().edge_count(); ++e)
         if (random.chance(18))
             w.offers.beside.push_back(
@@ -314,7 +304,7 @@ TEST(StopSearch, EqualsAStateForEveryCombination) {
     for (std::uint64_t seed = 1; seed <= 120; ++seed) {
         const World w = random_world(seed);
         const RoadGraph graph(w.region.view());
-        const VehicleRoads roads(graph, tractor(), {});
+        const VehicleRoads roads(graph, small_tractor(), {});
         TestRandom random(seed * 7919);
         for (int i = 0; i < 8; ++i) {
             StopSearchQuestion q;
@@ -400,7 +390,7 @@ TEST(StopSearch, ALongerRoadWithALayBy) {
     TwoRoads t = two_roads();
     const Region region = Region::from_data(t.map.build());
     const RoadGraph graph(region.view());
-    const VehicleRoads roads(graph, tractor(), {});
+    const VehicleRoads roads(graph, small_tractor(), {});
     std::vector<std::uint32_t> lengths, prices{0};
     for (std::uint32_t a = 0; a < graph.arc_count(); ++a)
         lengths.push_back(graph.arc(ArcId{a}).length_dm);
@@ -424,7 +414,7 @@ TEST(StopSearch, ALongerRoadWithAPlaceUpASideTrack) {
     TwoRoads t = two_roads();
     const Region region = Region::from_data(t.map.build());
     const RoadGraph graph(region.view());
-    const VehicleRoads roads(graph, tractor(), {});
+    const VehicleRoads roads(graph, small_tractor(), {});
     std::vector<std::uint32_t> lengths, prices{800};
     for (std::uint32_t a = 0; a < graph.arc_count(); ++a)
         lengths.push_back(graph.arc(ArcId{a}).length_dm);
@@ -442,7 +432,7 @@ TEST(StopSearch, AnEmptyBudgetIsNotExact) {
     TwoRoads t = two_roads();
     const Region region = Region::from_data(t.map.build());
     const RoadGraph graph(region.view());
-    const VehicleRoads roads(graph, tractor(), {});
+    const VehicleRoads roads(graph, small_tractor(), {});
     std::vector<std::uint32_t> lengths, prices{0};
     for (std::uint32_t a = 0; a < graph.arc_count(); ++a)
         lengths.push_back(graph.arc(ArcId{a}).length_dm);

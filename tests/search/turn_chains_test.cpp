@@ -13,16 +13,6 @@
 namespace loamway {
 namespace {
 
-VehicleView tractor() {
-    VehicleView v;
-    v.width = Length::from_metres(2.8);
-    v.height = Length::from_metres(3.4);
-    v.length = Length::from_metres(7);
-    v.mass = v.axle = Mass::from_tonnes(16);
-    v.top_speed = Speed::from_kmh(40);
-    return v;
-}
-
 struct ChainMap {
     Region region;
     std::set<std::array<std::uint32_t, 3>> no, only;  // edges, driven in this order
@@ -137,7 +127,7 @@ TEST(TurnChains, RoutesEqualAnOracleThatRemembersTwoArcs) {
         const ChainMap m = random_chain_map(seed);
         const ChainMap plain{m.region, {}, {}};
         const RoadGraph graph(m.region.view());
-        const VehicleRoads roads(graph, tractor(), {});
+        const VehicleRoads roads(graph, small_tractor(), {});
         EXPECT_FALSE(roads.turn_chains().empty());
         std::vector<std::uint32_t> lengths;
         for (std::uint32_t a = 0; a < graph.arc_count(); ++a)

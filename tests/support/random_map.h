@@ -9,9 +9,21 @@
 #include <vector>
 
 #include "support/test_random.h"
+#include "loamway/tags/vehicle.h"
 #include "support/tiny_region.h"
 
 namespace loamway {
+
+/// A tracked machine small and light enough for every road these maps draw without a limit.
+inline VehicleView small_tractor() {
+    VehicleView v;
+    v.width = Length::from_metres(2.8);
+    v.height = Length::from_metres(3.4);
+    v.length = Length::from_metres(7);
+    v.mass = v.axle = Mass::from_tonnes(16);
+    v.top_speed = Speed::from_kmh(40);
+    return v;
+}
 
 inline TinyTags random_road_tags(TestRandom& random) {
     TinyTags tags{{"highway", random.chance(30) ? "track" : random.chance(50) ? "unclassified" : "tertiary"}};
