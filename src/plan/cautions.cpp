@@ -58,13 +58,4 @@ std::vector<std::string> check_steps(int belts) {
     };
 }
 
-std::vector<std::string> cooling_steps() {
-    return {
-        "Off the carriageway on bare or gravel ground, away from dry grass and stubble",
-        "Park brake on, engine off, key out; stand away from the belts",
-        "Wait; no water on hot rubber. Creeping on asphalt does not cool, standing or soil does",
-        "Look at the bars before driving on: nothing soft, bulging or torn",
-    };
-}
-
 }  // namespace loamway

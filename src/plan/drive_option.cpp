@@ -83,7 +83,8 @@ PlanStop plan_stop(const Setting& setting, const PathStop& at, const ChosenStop&
     out.how_to_find = how_to_find(at, s, instructions);
     out.side = s.side;
     out.why = s.why;
-    out.to_do = relube_steps(setting.in().machine.belts.count);
+    const int belts = setting.in().machine.belts.count;
+    out.to_do = s.kind == "check" ? check_steps(belts) : relube_steps(belts);
     out.wait_s = s.wait.seconds();
     out.arrive = setting.in().depart + at.arrives;
     out.leave = setting.in().depart + at.leaves;
@@ -195,8 +196,11 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Rou
         PlanStop stop = plan_stop(setting, s, driven.stops[s.stop], leg.directions);
         if (stop.kind == "relube" && driven.manner.pause.seconds() > 0) {
             stop.why += fmt::format("; {:.0f} min of it for the bars to cool", driven.manner.pause.minutes());
-            for (std::string& step : cooling_steps())
-                stop.to_do.push_back(std::move(step));
+            // Before the last step, which is to drive on.
+            stop.to_do.insert(stop.to_do.end() - 1,
+                              fmt::format("Wait {:.0f} min more, away from the belts, for the bars to cool; no water on "
+                                          "hot rubber",
+                                          driven.manner.pause.minutes()));
         }
         o.stops.push_back(std::move(stop));
     }

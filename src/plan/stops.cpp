@@ -20,6 +20,11 @@ const Length clear_of_road = Length::from_metres(10);
 const Length user_stop_reach = Length::from_metres(100);
 constexpr std::int32_t user_stop_score = 6;
 constexpr std::int32_t near_side_score = 2;
+// Where young belts are looked at (common practice, no source) and how long that takes (assumption).
+constexpr double check_below_hours = 100;
+constexpr std::uint64_t check_from_dm = 30000;
+constexpr std::uint64_t check_to_dm = 50000;
+const Duration check_time = Duration::from_minutes(5);
 
 std::string_view words_for(StopPlaceKind kind) {
     switch (kind) {
@@ -284,6 +289,40 @@ StopPlan begin_plan(const Setting& setting, const Route& route) {
     return plan;
 }
 
+// Young belts are looked at after the first kilometres: a place beside the road, no way into a side way for it.
+// A re-lube stop in that stretch serves as well.
+void add_check_stop(const Setting& setting, const StopPlaces& places, const std::vector<ChosenStop>& along,
+                    StopPlan& plan) {
+    const auto hours = setting.in().belts.hours;
+    if (!hours || *hours >= check_below_hours)
+        return;
+    const auto in_stretch = [](const ChosenStop& s) {
+        return s.route_dm >= check_from_dm && s.route_dm <= check_to_dm;
+    };
+    const auto relube = std::find_if(plan.stops.begin(), plan.stops.end(), in_stretch);
+    if (relube != plan.stops.end()) {
+        relube->why += "; and a check: belts with less than 100 h run";
+        return;
+    }
+    const ChosenStop* best = nullptr;
+    for (const ChosenStop& s : along)
+        if (in_stretch(s) && !s.spur && (best == nullptr || places.score(s) > places.score(*best)))
+            best = &s;
+    if (best == nullptr) {
+        plan.cautions.emplace_back(
+            "Belts with less than 100 h run want a look after 3 to 5 km; no fit place is known there: look for one");
+        return;
+    }
+    ChosenStop check = *best;
+    check.kind = "check";
+    check.why = "belts with less than 100 h run: compare both sides";
+    fill_stop(setting, check);
+    check.wait = check_time;
+    const auto at = std::find_if(plan.stops.begin(), plan.stops.end(),
+                                 [&](const ChosenStop& s) { return s.route_dm > check.route_dm; });
+    plan.stops.insert(at, std::move(check));
+}
+
 void add_stops(const Setting& setting, const std::vector<std::uint64_t>& fords, std::vector<ChosenStop> chosen,
                StopPlan& plan) {
     std::uint64_t last = 0;
@@ -310,7 +349,7 @@ std::uint64_t since_at_start_dm(const PlanInputs& in) {
 StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Route& route) {
     const PlanInputs& in = setting.in();
     StopPlan plan = begin_plan(setting, route);
-    std::vector<ChosenStop> along = places.along(route);
+    const std::vector<ChosenStop> along = places.along(route);
     std::vector<StopCandidate> candidates;
     for (const ChosenStop& s : along)
         candidates.push_back({s.route_dm, s.spur ? s.spur->length_dm() : 0, places.score(s)});
@@ -332,8 +371,9 @@ StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Rout
     }
     std::vector<ChosenStop> chosen;
     for (const std::size_t i : choice.chosen)
-        chosen.push_back(std::move(along[i]));
+        chosen.push_back(along[i]);
     add_stops(setting, fords, std::move(chosen), plan);
+    add_check_stop(setting, places, along, plan);
     return plan;
 }
 
@@ -341,15 +381,17 @@ StopPlan plan_found_stops(const Setting& setting, const StopPlaces& places, cons
     StopPlan plan = begin_plan(setting, found.route);
     std::vector<ChosenStop> chosen;
     std::size_t next = 0;
-    for (ChosenStop& s : places.along(found.route))
+    const std::vector<ChosenStop> along = places.along(found.route);
+    for (const ChosenStop& s : along)
         if (next < found.stops.size() && s.offer == found.stops[next].offer &&
             s.route_dm == found.stops[next].route_dm) {
-            chosen.push_back(std::move(s));
+            chosen.push_back(s);
             ++next;
         }
     if (next != found.stops.size())
         throw Error(ErrorKind::internal, "a stop that the search used is not on its route");
     add_stops(setting, fords_along(setting, places.offers(), found.route), std::move(chosen), plan);
+    add_check_stop(setting, places, along, plan);
     return plan;
 }
 

@@ -106,7 +106,8 @@ private:
             add(fmt::format("{} driven", m_units.with_unit(*m_option.length_m)));
             if (m_option.hard_m)
                 add(fmt::format("{} paved{}", m_units.with_unit(*m_option.hard_m), paved_range()));
-            add(fmt::format("{} stops on the way", stops_on_the_way(m_option)));
+            const auto stops = stops_on_the_way(m_option);
+            add(fmt::format("{} {} on the way", stops, stops == 1 ? "stop" : "stops"));
         }
         if (m_option.hauled_m.value_or(0) > 0)
             add(fmt::format("{} on the low-bed", m_units.with_unit(*m_option.hauled_m)));

@@ -169,6 +169,21 @@ TEST(MakePlan, AfterAFordTheNextPlaceIsAStop) {
     EXPECT_THAT(o.stops[0].why, HasSubstr("ford"));
 }
 
+TEST(MakePlan, YoungBeltsAreCheckedAfterTheFirstKilometres) {
+    LongRoad road(2);
+    road.lay_by(0, 40000);
+    Planned p = whole_road(road);
+    p.in.belts.hours = 60;
+    const Option o = driven(make_plan(p.in));
+    ASSERT_EQ(kinds(o), (std::vector<std::string>{"start", "check"}));
+    EXPECT_NEAR(o.stops[1].at_m, 4000, 0.1);
+    EXPECT_THAT(o.stops[1].to_do[1], HasSubstr("compare"));
+    // A check is no lubrication: one portion of powder is paid for, that of the start.
+    EXPECT_EQ(*o.cost.lubricant, p.in.rates.lubricant_per_stop.units());
+    p.in.belts.hours = 200;
+    EXPECT_THAT(driven(make_plan(p.in)).stops, SizeIs(0));
+}
+
 TEST(MakePlan, HeatSlowsAPavedRoadDownOnAHotDayOnly) {
     LongRoad road(9, {200, 0, 0});
     for (std::size_t e = 0; e < 9; e += 2)

@@ -108,8 +108,12 @@ public:
     [[nodiscard]] constexpr double units() const { return m_value; }
 };
 
-constexpr Length operator*(Speed v, Duration t) { return Length::from_metres(v.mps() * t.seconds()); }
-constexpr Duration operator/(Length s, Speed v) { return Duration::from_seconds(s.metres() / v.mps()); }
+constexpr Length operator*(Speed v, Duration t) {
+    return Length::from_metres(v.mps() * t.seconds());
+}
+constexpr Duration operator/(Length s, Speed v) {
+    return Duration::from_seconds(s.metres() / v.mps());
+}
 
 }  // namespace loamway
 

@@ -18,9 +18,6 @@ namespace loamway {
 /// What to look at on a check stop.
 [[nodiscard]] std::vector<std::string> check_steps(int belts);
 
-/// What to do while the belts cool.
-[[nodiscard]] std::vector<std::string> cooling_steps();
-
 }  // namespace loamway
 
 #endif
