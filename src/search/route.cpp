@@ -60,7 +60,8 @@ std::optional<Route> RouteFinder::find_uncapped(const RouteEnds& ends, std::span
             m_from[state] = before;
             queue.emplace(value, state);
         } else if (value == m_best[state] && before != no_state && m_from[state] != no_state &&
-                   before < m_from[state]) {
+                   before < m_from[state] && m_best[before] < value) {
+            // Only from a smaller sum: around roads of no length the states before would form a ring.
             m_from[state] = before;
         }
     };

@@ -281,6 +281,32 @@ TEST(Route, TurnsRoundOnlyAtTheEndOfARoad) {
     EXPECT_EQ(graph.edge_of(route->pieces[2].arc), bd);
 }
 
+// Roads of no length made a ring of states that each named the next as the one before, when their numbers lay
+// so; putting the route together never ended.
+TEST(Route, ARingOfRoadsWithoutLengthIsLeftAgain) {
+    TinyMap m;
+    const NodeId a = m.node(53.50, 13.20), b = m.node(53.50, 13.21), c = m.node(53.51, 13.21),
+                 d = m.node(53.50, 13.19), e = m.node(53.50, 13.23);
+    TinyEdge none;
+    none.tags = {{"highway", "unclassified"}};
+    none.length_dm = 0;
+    m.road(a, b, none);
+    m.road(b, c, none);
+    m.road(c, a, none);
+    const EdgeId in = m.edge(d, a, {{"highway", "unclassified"}}), out = m.edge(b, e, {{"highway", "unclassified"}});
+    const Region region = Region::from_data(m.build());
+    const RoadGraph graph(region.view());
+    const VehicleRoads roads(graph, small_tractor(), {});
+    RoadPoint from, to;
+    from.edge = in;
+    to.edge = out;
+    to.offset_dm = 500;
+    const auto route = RouteFinder(roads).find(from, to, length_weights(graph));
+    ASSERT_TRUE(route);
+    check_route(roads, *route, length_weights(graph));
+    EXPECT_EQ(route->pieces.size(), 3u);
+}
+
 TEST(Route, SharesOfAnArcAddUp) {
     TestRandom random(5);
     for (int i = 0; i < 2000; ++i) {
