@@ -47,7 +47,7 @@ void forget_ids(Assembly& a) {
 /// The index of road segments and the arcs are the two largest things here; they do not live together.
 void find_stop_places_and_draw(Assembly& a, const MapAreas& areas) {
     RoadFactsTable facts(a);
-    std::vector<StopCandidate> candidates;
+    std::vector<StandingPlace> candidates;
     {
         const RoadSegments roads(a);
         add_mapped_stops(a, areas, roads, facts, candidates);

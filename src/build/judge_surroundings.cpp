@@ -25,9 +25,9 @@ constexpr std::uint32_t wet_areas = map_feature::water_area | map_feature::wetla
 
 class Surroundings {
 public:
-    explicit Surroundings(std::vector<StopCandidate>& candidates) : m_candidates(candidates) {
+    explicit Surroundings(std::vector<StandingPlace>& candidates) : m_candidates(candidates) {
         MapBox bounds;
-        for (const StopCandidate& c : candidates) {
+        for (const StandingPlace& c : candidates) {
             bounds.add(c.stand);
             bounds.add(c.road);
         }
@@ -43,22 +43,22 @@ public:
     void near(GeoPoint a, GeoPoint b, double metres, PointOf point_of, Mark mark) {
         const LocalPlane plane(a);
         m_grid.visit(plane.grown(MapBox::of(a, b), metres), [&](std::uint32_t i) {
-            StopCandidate& c = m_candidates[i];
+            StandingPlace& c = m_candidates[i];
             if (plane.distance(point_of(c), a, b) < metres)
                 mark(c);
         });
     }
 
 private:
-    std::vector<StopCandidate>& m_candidates;
+    std::vector<StandingPlace>& m_candidates;
     CellGrid m_grid;
 };
 
-GeoPoint stand_of(const StopCandidate& c) {
+GeoPoint stand_of(const StandingPlace& c) {
     return c.stand;
 }
 
-GeoPoint road_of(const StopCandidate& c) {
+GeoPoint road_of(const StandingPlace& c) {
     return c.road;
 }
 
@@ -85,8 +85,8 @@ std::vector<bool> junctions(const Assembly& a, RoadFactsTable& facts) {
 }
 
 void judge_by_roads(const Assembly& a, RoadFactsTable& facts, Surroundings& around) {
-    const auto bar_crossing = [](StopCandidate& c) { c.bars |= stop_bar::level_crossing; };
-    const auto bar_junction = [](StopCandidate& c) {
+    const auto bar_crossing = [](StandingPlace& c) { c.bars |= stop_bar::level_crossing; };
+    const auto bar_junction = [](StandingPlace& c) {
         if (c.kind != StopPlaceKind::side_way)
             c.bars |= stop_bar::junction;
     };
@@ -114,29 +114,29 @@ void judge_by_roads(const Assembly& a, RoadFactsTable& facts, Surroundings& arou
 
 void judge_by_lines(const MapAreas& areas, Surroundings& around) {
     areas.for_each_side(map_feature::building, [&](const MapShape&, GeoPoint a, GeoPoint b) {
-        around.near(a, b, building_m, stand_of, [](StopCandidate& c) {
+        around.near(a, b, building_m, stand_of, [](StandingPlace& c) {
             if (!c.on_farm)
                 c.bars |= stop_bar::building;
         });
     });
     areas.for_each_side(map_feature::power_line, [&](const MapShape&, GeoPoint a, GeoPoint b) {
-        around.near(a, b, power_line_m, stand_of, [](StopCandidate& c) { c.bars |= stop_bar::power_line; });
+        around.near(a, b, power_line_m, stand_of, [](StandingPlace& c) { c.bars |= stop_bar::power_line; });
     });
     constexpr std::uint32_t lines = map_feature::river_line | map_feature::stream_line;
     areas.for_each_side(wet_areas | lines, [&](const MapShape& shape, GeoPoint a, GeoPoint b) {
         if ((shape.features & map_feature::under_ground) == 0)
-            around.near(a, b, water_m, stand_of, [](StopCandidate& c) { c.bars |= stop_bar::water; });
+            around.near(a, b, water_m, stand_of, [](StandingPlace& c) { c.bars |= stop_bar::water; });
     });
     areas.for_each_side(map_feature::school, [&](const MapShape&, GeoPoint a, GeoPoint b) {
-        around.near(a, b, school_m, stand_of, [](StopCandidate& c) { c.flags |= stop_flag::near_school; });
+        around.near(a, b, school_m, stand_of, [](StandingPlace& c) { c.flags |= stop_flag::near_school; });
     });
 }
 
-void judge_by_areas(const MapAreas& areas, std::vector<StopCandidate>& candidates) {
+void judge_by_areas(const MapAreas& areas, std::vector<StandingPlace>& candidates) {
     const AreaIndex residential = areas.index(map_feature::residential);
     const AreaIndex wet = areas.index(wet_areas);
     const AreaIndex schools = areas.index(map_feature::school);
-    for (StopCandidate& c : candidates) {
+    for (StandingPlace& c : candidates) {
         if (!c.on_farm && residential.contains(c.stand))
             c.bars |= stop_bar::residential;
         if (wet.contains(c.stand))
@@ -149,14 +149,14 @@ void judge_by_areas(const MapAreas& areas, std::vector<StopCandidate>& candidate
 }  // namespace
 
 void judge_surroundings(const Assembly& a, const MapAreas& areas, RoadFactsTable& facts,
-                        std::vector<StopCandidate>& candidates) {
+                        std::vector<StandingPlace>& candidates) {
     Surroundings around(candidates);
     judge_by_roads(a, facts, around);
     judge_by_lines(areas, around);
     for (const RawMap::Node& n : a.map.tagged_nodes)
         if ((features_of(a.tags(n.tags)) & map_feature::school) != 0)
             around.near(n.point, n.point, school_m, stand_of,
-                        [](StopCandidate& c) { c.flags |= stop_flag::near_school; });
+                        [](StandingPlace& c) { c.flags |= stop_flag::near_school; });
     judge_by_areas(areas, candidates);
 }
 

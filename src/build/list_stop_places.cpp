@@ -43,19 +43,19 @@ KindScore kind_score(StopPlaceKind kind) {
 }
 
 /// Wideness of the road counts for who stands beside it, not for who stands in a side way.
-bool counts_wide(const StopCandidate& c) {
+bool counts_wide(const StandingPlace& c) {
     return c.wide_road && c.kind != StopPlaceKind::side_way;
 }
 
-bool is_soft(const StopCandidate& c) {
+bool is_soft(const StandingPlace& c) {
     return (c.flags & stop_flag::soft_ground) != 0;
 }
 
-std::int32_t score_of(const StopCandidate& c) {
+std::int32_t score_of(const StandingPlace& c) {
     return kind_score(c.kind).score + (counts_wide(c) ? wide_score : 0) + (is_soft(c) ? soft_score : 0);
 }
 
-std::string reason_of(const StopCandidate& c) {
+std::string reason_of(const StandingPlace& c) {
     std::string text = fmt::format("{} +{}", kind_score(c.kind).words, kind_score(c.kind).score);
     if (counts_wide(c))
         text += fmt::format(", wide road or shoulder +{}", wide_score);
@@ -86,12 +86,12 @@ void count_bar(BuildCounts& counts, std::uint32_t bars) {
 }
 
 /// Better first: fit, on a through road, high score, near the road, and then any fixed order.
-auto rank(const StopCandidate& c) {
+auto rank(const StandingPlace& c) {
     return std::tuple(c.bars != 0, c.side_road && c.kind != StopPlaceKind::side_way, -score_of(c),
                       c.to_road_m, c.edge, c.offset_dm);
 }
 
-StopPlaceRecord record_of(Assembly& a, const StopCandidate& c) {
+StopPlaceRecord record_of(Assembly& a, const StandingPlace& c) {
     StopPlaceRecord r{};
     r.lat_e7 = c.stand.lat_e7;
     r.lon_e7 = c.stand.lon_e7;
@@ -109,15 +109,15 @@ StopPlaceRecord record_of(Assembly& a, const StopCandidate& c) {
 
 }  // namespace
 
-void list_stop_places(Assembly& a, std::span<const StopCandidate> candidates) {
+void list_stop_places(Assembly& a, std::span<const StandingPlace> candidates) {
     for (std::size_t i = 0; i < candidates.size();) {
         std::size_t end = i + 1;
         while (end < candidates.size() && candidates[end].group == candidates[i].group)
             ++end;
         const auto first = candidates.begin();
-        const StopCandidate& best = *std::min_element(
+        const StandingPlace& best = *std::min_element(
             first + static_cast<std::ptrdiff_t>(i), first + static_cast<std::ptrdiff_t>(end),
-            [](const StopCandidate& x, const StopCandidate& y) { return rank(x) < rank(y); });
+            [](const StandingPlace& x, const StandingPlace& y) { return rank(x) < rank(y); });
         if (best.bars != 0)
             count_bar(a.counts, best.bars);
         else if (score_of(best) >= least_score)

@@ -100,13 +100,13 @@ private:
 class MappedStops {
 public:
     MappedStops(const Assembly& a, const RoadSegments& roads, RoadFactsTable& facts,
-                std::vector<StopCandidate>& out)
+                std::vector<StandingPlace>& out)
         : m_a(a), m_roads(roads), m_facts(facts), m_out(out) {}
 
     void begin_place(std::int64_t id, std::uint32_t features, std::uint32_t tags) {
         const TagView view = m_a.tags(tags);
         const KindOfStop kind = kind_of_stop(features);
-        m_place = StopCandidate();
+        m_place = StandingPlace();
         m_place.kind = kind.kind;
         m_place.flags = kind.flags | (is_for_everybody(view) ? 0 : stop_flag::ask_permission);
         m_place.on_farm = kind.on_farm;
@@ -124,7 +124,7 @@ public:
         const auto foot = nearest_road(stand);
         if (!foot)
             return;
-        StopCandidate c = m_place;
+        StandingPlace c = m_place;
         const RoadFacts facts = m_facts.of_edge(foot->edge);
         const EdgeRecord& edge = m_a.out.edges[foot->edge];
         const EdgeLine line(m_a, foot->edge);
@@ -193,15 +193,15 @@ private:
     const Assembly& m_a;
     const RoadSegments& m_roads;
     RoadFactsTable& m_facts;
-    std::vector<StopCandidate>& m_out;
-    StopCandidate m_place;
+    std::vector<StandingPlace>& m_out;
+    StandingPlace m_place;
     bool m_ground_tagged = false;
 };
 
 }  // namespace
 
 void add_mapped_stops(const Assembly& a, const MapAreas& areas, const RoadSegments& roads,
-                      RoadFactsTable& facts, std::vector<StopCandidate>& candidates) {
+                      RoadFactsTable& facts, std::vector<StandingPlace>& candidates) {
     MappedStops stops(a, roads, facts, candidates);
     for (const RawMap::Node& n : a.map.tagged_nodes) {
         const std::uint32_t features = features_of(a.tags(n.tags)) & map_feature::stop_place;

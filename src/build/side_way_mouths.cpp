@@ -23,7 +23,7 @@ enum class Gate { open, ask, shut };
 
 class MouthFinder {
 public:
-    MouthFinder(const Assembly& a, RoadFactsTable& facts, std::vector<StopCandidate>& out)
+    MouthFinder(const Assembly& a, RoadFactsTable& facts, std::vector<StandingPlace>& out)
         : m_a(a), m_facts(facts), m_out(out) {}
 
     void find() {
@@ -189,7 +189,7 @@ private:
         const bool through = drives_through(node, arc);
         const Gate gate = gate_at(node);
         const bool trapped = !through && !may_leave(in);
-        StopCandidate c;
+        StandingPlace c;
         c.kind = StopPlaceKind::side_way;
         c.edge = in.edge;
         c.offset_dm = in.reversed == 0 ? 0 : in.length_dm;
@@ -210,12 +210,12 @@ private:
 
     const Assembly& m_a;
     RoadFactsTable& m_facts;
-    std::vector<StopCandidate>& m_out;
+    std::vector<StandingPlace>& m_out;
 };
 
 }  // namespace
 
-void add_side_way_mouths(const Assembly& a, RoadFactsTable& facts, std::vector<StopCandidate>& candidates) {
+void add_side_way_mouths(const Assembly& a, RoadFactsTable& facts, std::vector<StandingPlace>& candidates) {
     MouthFinder(a, facts, candidates).find();
 }
 

@@ -14,7 +14,7 @@
 
 namespace loamway {
 
-/// Why nobody should stand there; bits of StopCandidate::bars, the plainest reason first.
+/// Why nobody should stand there; bits of StandingPlace::bars, the plainest reason first.
 namespace stop_bar {
 constexpr std::uint32_t fast_road = 1u << 0;
 constexpr std::uint32_t closed = 1u << 1;  // no machine may drive on the road beside it
@@ -31,7 +31,7 @@ constexpr std::uint32_t short_way = 1u << 11;  // a side way too short, or close
 constexpr std::uint32_t count = 12;
 }  // namespace stop_bar
 
-struct StopCandidate {
+struct StandingPlace {
     GeoPoint stand;  // where the machine stands
     GeoPoint road;   // the nearest point of the road, or the mouth's node
     std::uint32_t edge = no_index;
@@ -52,17 +52,17 @@ struct StopCandidate {
 /// Rest areas, services, car parks, lay-bys, yards and passing places within 30 m of a road. Several
 /// candidates along the rim of an area, so that one spot near a junction does not rule out the whole.
 void add_mapped_stops(const Assembly& a, const MapAreas& areas, const RoadSegments& roads,
-                      RoadFactsTable& facts, std::vector<StopCandidate>& candidates);
+                      RoadFactsTable& facts, std::vector<StandingPlace>& candidates);
 
 /// Mouths of gravel or earth tracks and service roads.
-void add_side_way_mouths(const Assembly& a, RoadFactsTable& facts, std::vector<StopCandidate>& candidates);
+void add_side_way_mouths(const Assembly& a, RoadFactsTable& facts, std::vector<StandingPlace>& candidates);
 
 /// Sets bars and the school flag by what lies around each candidate.
 void judge_surroundings(const Assembly& a, const MapAreas& areas, RoadFactsTable& facts,
-                        std::vector<StopCandidate>& candidates);
+                        std::vector<StandingPlace>& candidates);
 
 /// Takes the best of each group that may stand and scores enough, and counts why the others were left out.
-void list_stop_places(Assembly& a, std::span<const StopCandidate> candidates);
+void list_stop_places(Assembly& a, std::span<const StandingPlace> candidates);
 
 }  // namespace loamway
 
