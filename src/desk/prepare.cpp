@@ -7,11 +7,11 @@
 #include <algorithm>
 #include <utility>
 
-#include "move_words.h"
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
 #include "loamway/desk/desk.h"
+#include "move_words.h"
 #include "place_lookup.h"
 #include "understood.h"
 
