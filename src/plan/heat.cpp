@@ -77,12 +77,7 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
                             in.conditions.ground};
     const auto note = [&](double at_m) {
         const double core = bar.core().celsius();
-        if (core > out.bar_peak_c) {
-            out.bar_peak_c = core;
-            out.bar_peak_at_m = at_m;
-        }
-        if (core > m_limits.limit.celsius() && !out.over_limit_at_m)
-            out.over_limit_at_m = at_m;
+        out.bar_peak_c = std::max(out.bar_peak_c, core);
         out.guide_lug_peak_c = std::max(out.guide_lug_peak_c, lug.celsius());
         if (with_profile)
             out.profile.push_back({at_m, core, lug.celsius()});
@@ -95,7 +90,8 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
             const Duration wait = path.stops[next_stop].wait;
             regimes.at(RoadSurface::asphalt, Speed()).advance(bar, wait);
             lug = m_lug.advance(lug, m_lug.friction(lug_state), still, wait);
-            lug_state.since_lube = Length();
+            if (path.stops[next_stop].lubricates)
+                lug_state.since_lube = Length();
             note(metres(path.stops[next_stop].at_dm));
             ++next_stop;
         }
@@ -116,9 +112,8 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
         if (metres(end_dm) - last_note >= profile_step_m || &p == &path.pieces.back()) {
             last_note = metres(end_dm);
             note(last_note);
-        } else if (bar.core().celsius() > out.bar_peak_c) {
-            out.bar_peak_c = bar.core().celsius();
-            out.bar_peak_at_m = metres(end_dm);
+        } else {
+            out.bar_peak_c = std::max(out.bar_peak_c, bar.core().celsius());
         }
         stand_at(end_dm);
     }

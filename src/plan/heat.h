@@ -22,8 +22,7 @@ struct Manner {
 };
 
 struct HeatRun {
-    double bar_peak_c = 0, bar_peak_at_m = 0;
-    std::optional<double> over_limit_at_m;  // where the bar first passes the limit
+    double bar_peak_c = 0;
     double guide_lug_peak_c = 0;
     double wear_mm = 0;                     // without turns
     std::vector<HeatPoint> profile;

@@ -88,8 +88,8 @@ Driven MannerSearch::drive(const Manner& manner) const {
     f.length = Length::from_decimetres(static_cast<std::int64_t>(d.path.length_dm));
     f.driving = d.path.driving;
     f.stopped = d.path.stopped;
-    f.lubrications = static_cast<int>(std::count_if(d.stops.begin(), d.stops.end(),
-                                                    [](const ChosenStop& s) { return s.kind != "check"; }));
+    f.lubrications = static_cast<int>(std::count_if(d.path.stops.begin(), d.path.stops.end(),
+                                                    [](const PathStop& stop) { return stop.lubricates; }));
     f.wear_share = d.wear_share;
     f.shuttle = rates.shuttle;
     f.engine = in.machine.engine;

@@ -51,11 +51,12 @@ public:
     void stand(const ChosenStop& stop, std::size_t number) {
         if (stop.spur)
             drive(*stop.spur, true, walking_pace);
-        const PathStop at{number, stop.wait, m_path.length_dm, m_since_dm, m_clock, m_clock + stop.wait};
+        const bool lubricates = stop.kind != "check";
+        const PathStop at{number, stop.wait, lubricates, m_path.length_dm, m_since_dm, m_clock, m_clock + stop.wait};
         m_path.stops.push_back(at);
         m_path.stopped += stop.wait;
         m_clock += stop.wait;
-        if (stop.kind != "check")
+        if (lubricates)
             m_since_dm = 0;
         if (stop.spur) {
             const RoadGraph& graph = m_setting.graph();

@@ -44,6 +44,7 @@ struct PathPiece {
 struct PathStop {
     std::size_t stop = 0;  // index among the stops laid
     Duration wait;
+    bool lubricates = true;  // a check stop does not
     std::uint64_t at_dm = 0;
     std::uint64_t since_relube_dm = 0;
     Duration arrives, leaves;    // after departure

@@ -184,6 +184,19 @@ TEST(MakePlan, YoungBeltsAreCheckedAfterTheFirstKilometres) {
     EXPECT_THAT(driven(make_plan(p.in)).stops, SizeIs(0));
 }
 
+// The guide lugs were taken as powdered at every stop, a check stop too, and so as too cool afterwards.
+TEST(MakePlan, ACheckStopPutsNoPowderOnTheGuideLugs) {
+    LongRoad with(3), without(3);
+    with.lay_by(0, 40000);
+    Planned a = whole_road(with), b = whole_road(without);
+    a.in.belts.hours = b.in.belts.hours = 60;
+    const Option checked = driven(make_plan(a.in)), straight = driven(make_plan(b.in));
+    ASSERT_EQ(kinds(checked), (std::vector<std::string>{"start", "check"}));
+    ASSERT_EQ(kinds(straight), std::vector<std::string>{"start"});
+    // 11 km after five minutes of standing little of the pause is left; powder would be worth more.
+    EXPECT_NEAR(checked.heat->profile.back().guide_lug_c, straight.heat->profile.back().guide_lug_c, 1.0);
+}
+
 TEST(MakePlan, HeatSlowsAPavedRoadDownOnAHotDayOnly) {
     LongRoad road(9, {200, 0, 0});
     for (std::size_t e = 0; e < 9; e += 2)
