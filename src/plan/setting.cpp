@@ -129,10 +129,6 @@ SurfaceClass Setting::surface(ArcId a, AssumedAs how) const {
     return odds.earth > 0 ? SurfaceClass::earth : odds.gravel > 0 ? SurfaceClass::gravel : SurfaceClass::hard;
 }
 
-double Setting::wear_on(ArcId a, Length length, Speed v, AssumedAs how) const {
-    return wear_mm(surface(a, how), length, v, m_load_ratio, neutral_tread);
-}
-
 Money Setting::belt_set_value() const {
     return m_in.rates.belt_set + m_in.rates.belt_fitting - m_in.rates.belt_residual;
 }

@@ -43,8 +43,6 @@ public:
     [[nodiscard]] Speed truck_speed(const VehicleRoads& roads, ArcId a, Speed top) const;
     [[nodiscard]] SurfaceClass surface(ArcId a, AssumedAs how = AssumedAs::likeliest) const;
     [[nodiscard]] bool known(ArcId a) const { return (m_graph.edge(a).flags & edge_flag::known) != 0; }
-    /// Tread wear on a stretch of an arc, in millimetres.
-    [[nodiscard]] double wear_on(ArcId a, Length length, Speed v, AssumedAs how) const;
     [[nodiscard]] Money belt_set_value() const;
     /// What a stretch costs while it is driven, as drive_cost adds it up: everything by the hour and the km,
     /// and the belts.

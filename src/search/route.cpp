@@ -35,7 +35,6 @@ void RouteFinder::begin_query() {
         std::fill(m_stamp.begin(), m_stamp.end(), 0);
         m_now = 1;
     }
-    m_effort = 0;
 }
 
 std::optional<Route> RouteFinder::find(const RoadPoint& from, const RoadPoint& to,
@@ -78,7 +77,6 @@ std::optional<Route> RouteFinder::find_uncapped(const RouteEnds& ends, std::span
         queue.pop();
         if (value != m_best[state])
             continue;
-        ++m_effort;
         const auto [rest, target] = finish(states, primary, ends, state);
         if (target != nullptr && add_checked(value, rest) < best) {
             best = add_checked(value, rest);
@@ -119,7 +117,6 @@ std::optional<Route> RouteFinder::find_capped(const RouteEnds& ends, std::span<c
     std::vector<std::uint64_t> shortest(states.count(), unreached_weight);  // of the labels taken up, by state
     using Item = std::pair<std::uint64_t, std::uint32_t>;  // bound, label
     std::priority_queue<Item, std::vector<Item>, std::greater<>> queue;
-    m_effort = 0;
     const auto propose = [&](std::uint32_t state, std::uint64_t value, std::uint32_t before) {
         if (by_length[state] == unreached_weight || by_weight[state] == unreached_weight)
             return;
@@ -161,7 +158,6 @@ std::optional<Route> RouteFinder::find_capped(const RouteEnds& ends, std::span<c
         if (length_of(label.value) >= shortest[label.state])
             continue;
         shortest[label.state] = length_of(label.value);
-        ++m_effort;
         for (const RoutePiece& t : ends.targets)
             if (graph.tail(t.arc) == graph.head(states.arc(label.state)) && states.follow(label.state, t.arc))
                 finish_label(add_checked(label.value, weight_of(graph, primary, t)), at, &t);

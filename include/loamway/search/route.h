@@ -57,9 +57,6 @@ public:
                                             std::span<const std::uint32_t> primary,
                                             std::uint64_t cap_dm = no_cap);
 
-    /// Arcs settled or labels kept by the last query: what a search costs.
-    [[nodiscard]] std::size_t last_effort() const { return m_effort; }
-
 private:
     [[nodiscard]] std::optional<Route> find_uncapped(const RouteEnds& ends, std::span<const std::uint32_t> primary);
     [[nodiscard]] std::optional<Route> find_capped(const RouteEnds& ends, std::span<const std::uint32_t> primary,
@@ -72,7 +69,6 @@ private:
     std::vector<std::uint32_t> m_from;   // state before, by state
     std::vector<std::uint32_t> m_stamp;  // query that wrote m_best and m_from
     std::uint32_t m_now = 0;
-    std::size_t m_effort = 0;
 };
 
 }  // namespace loamway
