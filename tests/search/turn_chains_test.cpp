@@ -6,6 +6,7 @@
 #include <map>
 #include <set>
 
+#include "loamway/search/front.h"
 #include "loamway/search/route.h"
 #include "support/plain_search.h"
 #include "support/random_map.h"
@@ -155,6 +156,41 @@ TEST(TurnChains, RoutesEqualAnOracleThatRemembersTwoArcs) {
     }
     EXPECT_GT(compared, 900);
     EXPECT_GT(longer, 40);  // restrictions over several roads decide often enough to be tried
+}
+
+TEST(TurnChains, EveryChoiceOfAFrontObeysThem) {
+    int routes = 0;
+    for (std::uint64_t seed = 101; seed <= 140; ++seed) {
+        const ChainMap m = random_chain_map(seed);
+        const RoadGraph graph(m.region.view());
+        const VehicleRoads roads(graph, small_tractor(), {});
+        TestRandom random(seed);
+        std::vector<std::uint32_t> weights;
+        for (std::uint32_t a = 0; a < graph.arc_count(); ++a)
+            weights.push_back(random.below(100000));
+        for (int i = 0; i < 15; ++i) {
+            FrontQuestion q;
+            q.from.edge = EdgeId{random.below(static_cast<std::uint32_t>(m.region.view().edge_count()))};
+            q.to.edge = EdgeId{random.below(static_cast<std::uint32_t>(m.region.view().edge_count()))};
+            q.from.offset_dm = q.to.offset_dm = 50;
+            q.primary = weights;
+            const Front front = find_front(roads, q);
+            const std::uint64_t expected = oracle(roads, m, q.from, q.to);
+            ASSERT_EQ(front.points().empty(), expected == unreached) << "seed " << seed << " query " << i;
+            if (front.points().empty())
+                continue;
+            EXPECT_EQ(front.points().back().length_dm, expected) << "seed " << seed << " query " << i;
+            for (std::size_t p = 0; p < front.points().size(); ++p) {
+                const std::vector<RoutePiece> pieces = front.route(p).pieces;
+                for (std::size_t k = 2; k < pieces.size(); ++k)
+                    EXPECT_FALSE(chain_forbids(m, graph.edge_of(pieces[k - 2].arc).value(),
+                                               graph.edge_of(pieces[k - 1].arc).value(),
+                                               graph.edge_of(pieces[k].arc).value()));
+                ++routes;
+            }
+        }
+    }
+    EXPECT_GT(routes, 800);
 }
 
 }  // namespace
