@@ -98,6 +98,11 @@ Value info_json(const Region& region, const RegionStats& stats) {
                                                          {"east", degrees(stats.bounds->north_east.lon_e7)}})
                                    : Value());
     out.set("stop_places", number(region.view().stop_places.size()));
+    out.set("elevation", meta.elevation.empty()
+                             ? Value()
+                             : Value(Value::Object{{"source", meta.elevation},
+                                                   {"known_km", km(stats.with_heights)},
+                                                   {"flat_km", km(stats.total - stats.with_heights)}}));
     out.set("map_date", text(meta.map_date));
     out.set("time_zone", text(meta.time_zone));
     out.set("time_zone_assumed", meta.time_zone_assumed);
@@ -127,6 +132,11 @@ std::string info_text(const Region& region, const RegionStats& stats) {
     out += fmt::format("  graph        {} nodes, {} pieces of road, {} connected parts\n", stats.nodes,
                        stats.edges, stats.components);
     out += fmt::format("  stop places  {}\n", region.view().stop_places.size());
+    out += meta.elevation.empty()
+               ? "  heights      none: flat assumed\n"
+               : fmt::format("  heights      {:.1f} km of road known, {:.1f} km assumed flat (from {})\n",
+                             stats.with_heights.km(), (stats.total - stats.with_heights).km(),
+                             printable(meta.elevation));
     if (stats.bounds)
         out += fmt::format("  bounds       {:.5f},{:.5f} to {:.5f},{:.5f}\n", stats.bounds->south_west.lat(),
                            stats.bounds->south_west.lon(), stats.bounds->north_east.lat(),

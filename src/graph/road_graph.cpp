@@ -19,6 +19,27 @@ std::vector<GeoPoint> RoadGraph::arc_points(ArcId a) const {
     return points;
 }
 
+Climb RoadGraph::climb(ArcId a) const {
+    if (!has_heights())
+        return {};
+    const EdgeClimbRecord& r = m_region.edge_climb[arc(a).edge];
+    const Climb along{Length::from_decimetres(r.ascent_dm), Length::from_decimetres(r.descent_dm)};
+    return arc(a).reversed != 0 ? Climb{along.descent, along.ascent} : along;
+}
+
+std::vector<HeightAt> RoadGraph::heights_along(ArcId a) const {
+    std::vector<std::int32_t> profile = m_region.edge_heights_dm(edge_of(a));
+    if (arc(a).reversed != 0)
+        std::reverse(profile.begin(), profile.end());
+    std::vector<HeightAt> heights;
+    heights.reserve(profile.size());
+    const std::uint64_t pieces = height_pieces(arc(a).length_dm);
+    for (std::size_t i = 0; i < profile.size(); ++i)
+        heights.push_back({static_cast<std::uint32_t>(std::uint64_t{arc(a).length_dm} * i / pieces),
+                           Length::from_decimetres(profile[i])});
+    return heights;
+}
+
 TagView RoadGraph::tags(TagSetId set) const {
     std::vector<Tag> tags;
     for (std::uint32_t i = m_region.tag_set_first[set.index()]; i + 1 < m_region.tag_set_first[set.index() + 1];

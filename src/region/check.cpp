@@ -10,7 +10,7 @@ namespace loamway {
 Fault structure_fault(const RegionView& v) {
     for (const auto check : {size_fault, strings_fault, tag_sets_fault, nodes_fault, edges_fault, arcs_fault,
                              shapes_fault, node_tags_fault, restrictions_fault, stop_places_fault,
-                             places_fault, background_fault, grid_fault, hierarchy_fault})
+                             places_fault, background_fault, grid_fault, hierarchy_fault, heights_fault})
         if (Fault fault = check(v))
             return fault;
     return std::nullopt;
@@ -33,7 +33,8 @@ Fault size_fault(const RegionView& v) {
           Count{"background items", v.background.size()},
           Count{"background numbers", v.background_points.size()},
           Count{"edges in grid cells", v.grid_edges.size()},
-          Count{"arcs of the node hierarchy", v.up_head.size()}})
+          Count{"arcs of the node hierarchy", v.up_head.size()},
+          Count{"bytes of heights", v.heights.size()}})
         if (count > most)
             return fmt::format("{} {}, {} at most", count, what, most);
     return std::nullopt;

@@ -35,6 +35,7 @@ using Fault = std::optional<std::string>;
 [[nodiscard]] Fault background_fault(const RegionView& v);
 [[nodiscard]] Fault grid_fault(const RegionView& v);
 [[nodiscard]] Fault hierarchy_fault(const RegionView& v);
+[[nodiscard]] Fault heights_fault(const RegionView& v);
 
 /// A list of `groups` ranges given by their starts and one last end: starts at 0, never falls, ends at `end`.
 [[nodiscard]] Fault ranges_fault(std::string_view name, std::span<const std::uint32_t> first,

@@ -17,7 +17,7 @@
 namespace loamway {
 
 constexpr std::array<char, 8> region_magic{'L', 'O', 'A', 'M', 'R', 'G', 'N', '\n'};
-constexpr std::uint32_t region_format_version = 2;
+constexpr std::uint32_t region_format_version = 3;
 constexpr std::uint32_t region_endian_tag = 0x01020304;
 constexpr std::uint32_t region_endian_tag_swapped = 0x04030201;
 constexpr std::size_t section_alignment = 64;
@@ -51,9 +51,11 @@ enum class SectionId : std::uint32_t {
     node_rank = 25,
     tree_parent = 26,
     up_first = 27,
-    up_head = 28
+    up_head = 28,
+    edge_climb = 29,
+    heights = 30
 };
-constexpr std::size_t section_count = 28;
+constexpr std::size_t section_count = 30;
 
 /// Calls f(SectionId, span) for every array of a view, in file order; the meta section comes before them.
 template <class View, class F>
@@ -85,6 +87,8 @@ constexpr void each_array(View& v, F&& f) {
     f(SectionId::tree_parent, v.tree_parent);
     f(SectionId::up_first, v.up_first);
     f(SectionId::up_head, v.up_head);
+    f(SectionId::edge_climb, v.edge_climb);
+    f(SectionId::heights, v.heights);
 }
 
 [[nodiscard]] std::string_view section_name(std::size_t index);
@@ -134,6 +138,7 @@ static_assert(head_size % section_alignment == 0);
 // Records are stored as they lie in memory: their layout is part of the format.
 static_assert(sizeof(ArcRecord) == 16 && std::has_unique_object_representations_v<ArcRecord>);
 static_assert(sizeof(EdgeRecord) == 32 && std::has_unique_object_representations_v<EdgeRecord>);
+static_assert(sizeof(EdgeClimbRecord) == 8 && std::has_unique_object_representations_v<EdgeClimbRecord>);
 static_assert(sizeof(NodeTagRecord) == 8 && std::has_unique_object_representations_v<NodeTagRecord>);
 static_assert(sizeof(RestrictionRecord) == 20 && std::has_unique_object_representations_v<RestrictionRecord>);
 static_assert(sizeof(StopPlaceRecord) == 48 && std::has_unique_object_representations_v<StopPlaceRecord>);

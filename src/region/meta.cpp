@@ -31,6 +31,7 @@ std::string meta_to_json(const RegionMeta& meta) {
     v.set("time_zone_assumed", meta.time_zone_assumed);
     v.set("attribution", meta.attribution);
     v.set("source_digest", meta.source_digest);
+    v.set("elevation", meta.elevation);
     v.set("recipe", meta.recipe);
     v.set("odds_factor", meta.odds_factor);
     v.set("drives_on_right", meta.drives_on_right);
@@ -59,6 +60,7 @@ RegionMeta meta_from_json(std::string_view text, const std::string& name) {
     m.time_zone_assumed = flag("time_zone_assumed");
     m.attribution = t.require_text("attribution");
     m.source_digest = t.require_text("source_digest");
+    m.elevation = t.require_text("elevation");
     m.recipe = t.require_text("recipe");
     m.odds_factor = t.require_number("odds_factor", {0.0, max_odds_factor});
     m.drives_on_right = flag("drives_on_right");

@@ -33,6 +33,8 @@ RegionView RegionData::view() const {
     v.tree_parent = tree_parent;
     v.up_first = up_first;
     v.up_head = up_head;
+    v.edge_climb = edge_climb;
+    v.heights = heights;
     return v;
 }
 

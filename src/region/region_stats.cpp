@@ -49,6 +49,17 @@ std::vector<std::uint64_t> component_lengths_dm(const RegionView& view) {
     return dm;
 }
 
+Length length_with_heights(const RegionView& view) {
+    std::uint64_t dm = 0;
+    for (std::size_t e = 0; e < view.edge_climb.size(); ++e) {
+        const std::size_t end =
+            e + 1 < view.edge_climb.size() ? view.edge_climb[e + 1].height_first : view.heights.size();
+        if (end > view.edge_climb[e].height_first)
+            dm += view.edges[e].length_dm;
+    }
+    return from_dm(dm);
+}
+
 std::optional<RegionBounds> bounds_of(const RegionView& view) {
     if (view.node_count() == 0)
         return std::nullopt;
@@ -70,6 +81,7 @@ std::optional<RegionBounds> bounds_of(const RegionView& view) {
 RegionStats region_stats(const RegionView& view) {
     RegionStats stats;
     stats.surface = surface_lengths(view);
+    stats.with_heights = length_with_heights(view);
     stats.nodes = view.node_count();
     stats.edges = view.edge_count();
     stats.arcs = view.arcs.size();

@@ -33,8 +33,6 @@ public:
     [[nodiscard]] bool failed() const { return m_failed; }
 
 private:
-    bool number(std::int64_t& value);
-
     std::span<const std::uint8_t> m_bytes;
     std::size_t m_at = 0;
     std::int64_t m_lat;

@@ -74,7 +74,9 @@ std::string_view section_name(std::size_t index) {
                                                                 "node_rank",
                                                                 "tree_parent",
                                                                 "up_first",
-                                                                "up_head"};
+                                                                "up_head",
+                                                                "edge_climb",
+                                                                "heights"};
     return names.at(index);
 }
 

@@ -11,6 +11,7 @@
 #include "loamway/graph/snap.h"
 #include "loamway/graph/vehicle_roads.h"
 #include "support/random_map.h"
+#include "support/tiny_region.h"
 
 namespace loamway {
 namespace {
@@ -44,6 +45,47 @@ TEST(RoadGraph, BoostAlgorithmsRunOnItWithoutACopy) {
     }
     for (std::size_t n = 0; n < tight.size(); ++n)
         EXPECT_TRUE(tight[n] || distance[n] == std::numeric_limits<std::uint32_t>::max());
+}
+
+TEST(RoadGraph, ClimbsInTheDirectionOfTravel) {
+    TinyMap m;
+    const NodeId a = m.node(53.50, 13.20), b = m.node(53.509, 13.20), c = m.node(53.51, 13.21);
+    const EdgeId hill = m.road(a, b, {.length_dm = 10010}), plain = m.edge(b, c);
+    m.heights(hill, {20.0, 50.0, 44.0});
+    const Region region = Region::from_data(m.build());
+    const RoadGraph graph(region.view());
+    EXPECT_TRUE(graph.has_heights());
+    const ArcId up = graph.arc_of(hill, false), down = graph.arc_of(hill, true);
+    EXPECT_NEAR(graph.climb(up).ascent.metres(), 30.0, 1.5);  // the summit lies between two heights
+    EXPECT_NEAR(graph.climb(up).ascent.metres() - graph.climb(up).descent.metres(), 24.0, 1e-9);
+    EXPECT_EQ(graph.climb(down).ascent, graph.climb(up).descent);
+    EXPECT_EQ(graph.climb(down).descent, graph.climb(up).ascent);
+
+    const std::vector<HeightAt> there = graph.heights_along(up), back = graph.heights_along(down);
+    ASSERT_EQ(there.size(), 22u);  // 1001 m in 21 pieces
+    ASSERT_EQ(back.size(), there.size());
+    EXPECT_EQ(there.front().at_dm, 0u);
+    EXPECT_EQ(there.back().at_dm, 10010u);
+    EXPECT_EQ(there.front().height.metres(), 20.0);
+    EXPECT_EQ(there.back().height.metres(), 44.0);
+    for (std::size_t i = 0; i < there.size(); ++i) {
+        EXPECT_EQ(there[i].height, back[there.size() - 1 - i].height);
+        if (i > 0) {
+            EXPECT_LE(there[i].at_dm - there[i - 1].at_dm, 500u);
+        }
+    }
+
+    EXPECT_TRUE(graph.heights_along(graph.arc_of(plain, false)).empty());
+    EXPECT_EQ(graph.climb(graph.arc_of(plain, false)).ascent, Length());
+}
+
+TEST(RoadGraph, WithoutHeightsNothingClimbs) {
+    const Region region = random_region(3, 4, 4);
+    const RoadGraph graph(region.view());
+    EXPECT_FALSE(graph.has_heights());
+    EXPECT_EQ(graph.climb(ArcId{0u}).ascent, Length());
+    EXPECT_EQ(graph.climb(ArcId{0u}).descent, Length());
+    EXPECT_TRUE(graph.heights_along(ArcId{0u}).empty());
 }
 
 TEST(RoadGraph, TwinsTurnBack) {

@@ -136,7 +136,7 @@ TEST(RegionDamage, OtherVersion) {
     seal_head(head);
     test::set_head(bytes, head);
     const std::string expected =
-        "the region file was made by format version 7, this program reads 2 (build it again with `loamway "
+        "the region file was made by format version 7, this program reads 3 (build it again with `loamway "
         "region build`)";
     EXPECT_EQ(open_line(bytes), expected);
     // A later version may lay out everything behind the version in its own way.

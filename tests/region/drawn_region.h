@@ -58,6 +58,10 @@ inline TinyMap drawn_map() {
             .inner = {GeoPoint::from_degrees(90.0, -180.0)},
             .length_dm = 200'000'000});
 
+    m.heights(ab, {41.0, 58.5, 52.3});
+    m.heights(bc, {52.3, 52.3});
+    m.heights(loop, {-3.1, 12.1, 4.1, -3.1});
+
     m.restriction({ab, bc}, b, false, {{"restriction", "no_right_turn"}});
     m.restriction({ab, bc, cd}, b, true, {{"restriction", "only_straight_on"}, {"except", "agricultural"}});
     m.node_tags(c, {{"barrier", "gate"}});

@@ -47,7 +47,9 @@ TEST(RegionFormat, NumbersOfSections) {
                                               "node_rank",
                                               "tree_parent",
                                               "up_first",
-                                              "up_head"};
+                                              "up_head",
+                                              "edge_climb",
+                                              "heights"};
     ASSERT_EQ(names.size(), section_count);
     for (std::size_t i = 0; i < section_count; ++i)
         EXPECT_EQ(section_name(i), names[i]);
@@ -55,14 +57,15 @@ TEST(RegionFormat, NumbersOfSections) {
     std::uint32_t expected = 2;
     const RegionView v;
     each_array(v, [&expected](SectionId id, const auto&) { EXPECT_EQ(number(id), expected++); });
-    EXPECT_EQ(expected, 29u);
+    EXPECT_EQ(expected, 31u);
     EXPECT_EQ(number(SectionId::arcs), 5u);
     EXPECT_EQ(number(SectionId::shapes), 15u);
     EXPECT_EQ(number(SectionId::grid_edges), 24u);
     EXPECT_EQ(number(SectionId::up_head), 28u);
+    EXPECT_EQ(number(SectionId::heights), 30u);
     EXPECT_EQ(section_element_sizes(),
-              (std::array<std::uint32_t, 28>{1, 4,  4, 4,  16, 32, 8, 8, 4, 8, 4, 4, 4, 1,
-                                             1, 20, 4, 48, 16, 16, 4, 4, 4, 4, 4, 4, 4, 4}));
+              (std::array<std::uint32_t, 30>{1, 4,  4, 4,  16, 32, 8, 8, 4, 8, 4, 4, 4, 1, 1,
+                                             20, 4, 48, 16, 16, 4, 4, 4, 4, 4, 4, 4, 4, 8, 1}));
 }
 
 TEST(RegionFormat, NumbersOfEnumsAndFlags) {
@@ -121,6 +124,8 @@ TEST(RegionFormat, LayoutOfRecords) {
     EXPECT_EQ(offsetof(SurfaceOdds, gravel), 1u);
     EXPECT_EQ(offsetof(SurfaceOdds, earth), 2u);
     EXPECT_EQ(offsetof(NodeTagRecord, tag_set), 4u);
+    EXPECT_EQ(offsetof(EdgeClimbRecord, ascent_dm), 4u);
+    EXPECT_EQ(offsetof(EdgeClimbRecord, descent_dm), 6u);
     EXPECT_EQ(offsetof(RestrictionRecord, edge_count), 4u);
     EXPECT_EQ(offsetof(RestrictionRecord, via_node), 8u);
     EXPECT_EQ(offsetof(RestrictionRecord, only), 12u);
@@ -142,8 +147,8 @@ TEST(RegionFormat, LayoutOfRecords) {
 }
 
 TEST(RegionFormat, LayoutOfTheHead) {
-    EXPECT_EQ(head_size, 960u);
-    EXPECT_EQ(region_format_version, 2u);
+    EXPECT_EQ(head_size, 1024u);
+    EXPECT_EQ(region_format_version, 3u);
     EXPECT_EQ(offsetof(FileHeader, endian_tag), 8u);
     EXPECT_EQ(offsetof(FileHeader, version), 12u);
     EXPECT_EQ(offsetof(FileHeader, file_size), 16u);
@@ -156,14 +161,14 @@ TEST(RegionFormat, LayoutOfTheHead) {
     EXPECT_EQ(offsetof(SectionEntry, checksum), 24u);
 }
 
-/// A file made by the first program of format version 2 must stay readable, and today's program must still
+/// A file made by the first program of format version 3 must stay readable, and today's program must still
 /// write exactly it. Files are in the builder's byte order; this one is little-endian.
-TEST(RegionFormat, FileOfVersion2IsReadAndWrittenTheSame) {
-    const std::string path = test::source_path("tests/region/data/drawn-v2.bin");
+TEST(RegionFormat, FileOfVersion3IsReadAndWrittenTheSame) {
+    const std::string path = test::source_path("tests/region/data/drawn-v3.bin");
     if constexpr (std::endian::native == std::endian::little) {
         verify_region(path);
         const Region region = Region::open(path);
-        EXPECT_EQ(region.digest(), "0d807181d2a060840f7e1e24742bd5d6");
+        EXPECT_EQ(region.digest(), "7c4464dbd711209e8457cde3e2fb9900");
         EXPECT_EQ(region.meta(), test::drawn_region().meta);
         const test::TempDir dir;
         write_region(test::drawn_region(), dir.file("now.region"));

@@ -96,6 +96,18 @@ TEST(RegionRoundTrip, FactsOfTheRecipe) {
     EXPECT_THROW(write_region(data, dir.file("a.region")), Error);
 }
 
+TEST(RegionRoundTrip, RegionWithoutHeights) {
+    const TempDir dir;
+    RegionData data = drawn_region();
+    data.edge_climb.clear();
+    data.heights.clear();
+    data.meta.elevation.clear();
+    write_region(data, dir.file("flat.region"));
+    const Region region = Region::open(dir.file("flat.region"));
+    EXPECT_FALSE(region.view().has_heights());
+    EXPECT_TRUE(region.view().edge_heights_dm(EdgeId(0u)).empty());
+}
+
 TEST(RegionRoundTrip, RegionWithoutRoads) {
     const TempDir dir;
     write_region(TinyMap().build(), dir.file("empty.region"));

@@ -68,5 +68,13 @@ TEST(RegionStats, RegionWithoutRoads) {
     EXPECT_EQ(s.total, Length{});
 }
 
+TEST(RegionStats, RoadsWithHeights) {
+    RegionData data = test::drawn_region();
+    EXPECT_NEAR(region_stats(data.view()).with_heights.metres(), 1113.0 + 1327.0 + 300.0, 1e-6);
+    data.edge_climb.clear();
+    data.heights.clear();
+    EXPECT_EQ(region_stats(data.view()).with_heights, Length());
+}
+
 }  // namespace
 }  // namespace loamway

@@ -242,6 +242,56 @@ TEST(RegionStructure, NodeHierarchy) {
     EXPECT_FALSE(structure_fault(without.view()));
 }
 
+TEST(RegionStructure, Heights) {
+    const RegionData d = test::drawn_region();
+    ASSERT_EQ(d.edge_climb[0].ascent_dm, 172u);
+    ASSERT_EQ(d.edge_climb[0].descent_dm, 59u);
+    expect_refused({
+        {"heights without climbs of edges", [](RegionData& r) { r.edge_climb.clear(); }},
+        {"5 climbs for 6 edges", [](RegionData& r) { r.edge_climb.pop_back(); }},
+        {"7 climbs for 6 edges", [](RegionData& r) { r.edge_climb.push_back(r.edge_climb.back()); }},
+        {"the first heights start at byte 1", [](RegionData& r) { r.edge_climb[0].height_first = 1; }},
+        {"the heights of edge 0 are bytes", [](RegionData& r) { r.edge_climb[1].height_first = none; }},
+        {"the heights of edge 1 are bytes", [](RegionData& r) { r.edge_climb[2].height_first = 0; }},
+        {"the heights of edge 5 do not decode to 400001 heights", [](RegionData& r) { r.heights.push_back(0); }},
+        {"the heights of edge 3 do not decode to 7 heights", [](RegionData& r) { r.heights.back() |= 0x80; }},
+        {"the heights of edge 0 do not decode to 24 heights",
+         [](RegionData& r) { r.edge_climb[1].height_first -= 1; }},
+        {"the heights of edge 0 do not decode",
+         [](RegionData& r) { std::fill_n(r.heights.begin(), 3, std::uint8_t{0xff}); }},
+        {"edge 0 climbs 173 dm and falls 59 dm between heights of 410 and 523 dm",
+         [](RegionData& r) { r.edge_climb[0].ascent_dm += 1; }},
+        {"edge 1 climbs 0 dm and falls 65535 dm", [](RegionData& r) { r.edge_climb[1].descent_dm = 65535; }},
+        {"edge 2 climbs 7 dm and falls 7 dm without heights",
+         [](RegionData& r) { r.edge_climb[2].ascent_dm = r.edge_climb[2].descent_dm = 7; }},
+        {"do not decode",
+         [](RegionData& r) {
+             // 10,000.1 m above sea level
+             r.heights.clear();
+             append_heights(r.heights, std::vector<std::int32_t>(24, 100'001));
+             for (std::size_t i = 0; i < r.edge_climb.size(); ++i)
+                 r.edge_climb[i] = {i == 0 ? 0 : static_cast<std::uint32_t>(r.heights.size()), 0, 0};
+         }},
+    });
+}
+
+TEST(RegionStructure, HeightProfiles) {
+    const RegionData d = test::drawn_region();
+    const RegionView v = d.view();
+    const std::vector<std::int32_t> ab = v.edge_heights_dm(EdgeId(0u));
+    ASSERT_EQ(ab.size(), 24u);  // 1113.0 m in 23 pieces
+    EXPECT_EQ(ab.front(), 410);
+    EXPECT_EQ(ab.back(), 523);
+    EXPECT_EQ(v.edge_heights_dm(EdgeId(1u)), std::vector<std::int32_t>(28, 523));
+    EXPECT_TRUE(v.edge_heights_dm(EdgeId(2u)).empty());
+    EXPECT_EQ(v.edge_heights_dm(EdgeId(3u)), (std::vector<std::int32_t>{-31, 45, 121, 81, 41, 5, -31}));
+    EXPECT_EQ(height_pieces(0), 1u);
+    EXPECT_EQ(height_pieces(1), 1u);
+    EXPECT_EQ(height_pieces(500), 1u);
+    EXPECT_EQ(height_pieces(501), 2u);
+    EXPECT_EQ(height_pieces(200'000'000), 400'000u);
+}
+
 TEST(RegionStructure, Grid) {
     const std::string size = "the grid has no size or leaves the Earth";
     expect_refused({
@@ -278,6 +328,10 @@ TEST(RegionStructure, WhatIsAllowed) {
     accepted([](RegionData& d) { d.restrictions.clear(); });
     accepted([](RegionData& d) { d.restriction_edges[1] = d.restriction_edges[0]; });  // no turning round
     accepted([](RegionData& d) { d.edges[1].odds = {0, 0, 200}; });
+    accepted([](RegionData& d) {
+        d.edge_climb[3].ascent_dm += 40;  // how small ups and downs count is the builder's choice
+        d.edge_climb[3].descent_dm += 40;
+    });
     accepted([](RegionData& d) { std::fill(d.component.begin(), d.component.end(), 5); });
 }
 

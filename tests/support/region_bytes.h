@@ -141,6 +141,11 @@ private:
             string(r.name);
             string(r.reason);
             add(static_cast<std::uint64_t>(r.odds.likeliest()));
+            const std::vector<std::int32_t> heights = m_v.edge_heights_dm(EdgeId(e));
+            if (!heights.empty() && heights.size() != height_pieces(r.length_dm) + std::size_t{1})
+                throw std::out_of_range("a height profile of another length than its edge");
+            for (const std::int32_t dm : heights)
+                add(static_cast<std::uint64_t>(std::int64_t{dm}));
         }
     }
     void tables() {

@@ -114,6 +114,8 @@ public:
     void node_tags(NodeId n, const TinyTags& tags) {
         m_data.node_tags.push_back({n.value(), tag_set_index(tags)});
     }
+    /// Heights in metres, spread evenly over the edge from tail to head; edges without stay unknown.
+    void heights(EdgeId e, std::vector<double> metres) { m_heights[e.index()] = std::move(metres); }
     StopPlaceId stop_place(const TinyStop& s) {
         m_stops.push_back(s);
         return StopPlaceId(m_stops.size() - 1);
@@ -156,6 +158,7 @@ public:
         copy.finish_arcs();
         copy.finish_components();
         copy.finish_grid();
+        copy.finish_heights();
         return std::move(copy.m_data);
     }
 
@@ -296,7 +299,37 @@ private:
         }
     }
 
+    [[nodiscard]] static double spread(const std::vector<double>& values, double fraction) {
+        const double at = fraction * static_cast<double>(values.size() - 1);
+        const std::size_t i = std::min(static_cast<std::size_t>(at), values.size() - 1);
+        const std::size_t next = std::min(i + 1, values.size() - 1);
+        return values[i] + (values[next] - values[i]) * (at - static_cast<double>(i));
+    }
+    void finish_heights() {
+        if (m_heights.empty())
+            return;
+        for (std::size_t e = 0; e < m_data.edges.size(); ++e) {
+            EdgeClimbRecord climb{static_cast<std::uint32_t>(m_data.heights.size()), 0, 0};
+            if (const auto at = m_heights.find(e); at != m_heights.end()) {
+                const std::uint32_t pieces = height_pieces(m_data.edges[e].length_dm);
+                std::vector<std::int32_t> profile;
+                for (std::uint32_t i = 0; i <= pieces; ++i)
+                    profile.push_back(static_cast<std::int32_t>(
+                        std::lround(10.0 * spread(at->second, static_cast<double>(i) / pieces))));
+                for (std::size_t i = 1; i < profile.size(); ++i) {
+                    const std::int32_t step = profile[i] - profile[i - 1];
+                    std::uint16_t& sum = step > 0 ? climb.ascent_dm : climb.descent_dm;
+                    sum = static_cast<std::uint16_t>(sum + std::abs(step));
+                }
+                append_heights(m_data.heights, profile);
+            }
+            m_data.edge_climb.push_back(climb);
+        }
+        m_data.meta.elevation = "drawn heights";
+    }
+
     RegionData m_data;
+    std::map<std::size_t, std::vector<double>> m_heights;
     std::vector<TinyStop> m_stops;
     std::vector<std::string> m_strings;
     std::map<std::string, std::uint32_t> m_string_numbers;

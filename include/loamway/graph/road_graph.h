@@ -11,10 +11,21 @@
 #include <vector>
 
 #include "loamway/base/ids.h"
+#include "loamway/base/units.h"
 #include "loamway/region/region.h"
 #include "loamway/tags/tag_view.h"
 
 namespace loamway {
+
+/// How much a piece of road goes up and down in the direction of travel; small ups and downs are left out.
+struct Climb {
+    Length ascent, descent;
+};
+
+struct HeightAt {
+    std::uint32_t at_dm = 0;  // from the arc's tail
+    Length height;            // above sea level
+};
 
 class RoadGraph {
 public:
@@ -44,6 +55,13 @@ public:
     [[nodiscard]] ArcId twin(ArcId a) const { return arc_of(edge_of(a), arc(a).reversed == 0); }
     /// Points in the direction of travel.
     [[nodiscard]] std::vector<GeoPoint> arc_points(ArcId a) const;
+    /// Whether the region was built with elevation. Single roads may lack heights all the same.
+    [[nodiscard]] bool has_heights() const { return m_region.has_heights(); }
+    /// In the direction of travel; zero where heights are not known.
+    [[nodiscard]] Climb climb(ArcId a) const;
+    /// The height profile in the direction of travel, at most 50 m from height to height, both ends
+    /// included; empty where it is not known.
+    [[nodiscard]] std::vector<HeightAt> heights_along(ArcId a) const;
     /// The OSM tags that matter, as stored.
     [[nodiscard]] TagView tags(TagSetId set) const;
     [[nodiscard]] TagView tags(EdgeId e) const { return tags(TagSetId{m_region.edges[e.index()].tag_set}); }

@@ -145,6 +145,21 @@ struct BuildCount {
     friend bool operator==(const BuildCount&, const BuildCount&) = default;
 };
 
+/// How much an edge climbs and falls from its tail to its head, and where its height profile starts. An
+/// edge without a profile (the next one's start is its own) has no known heights and zeros here.
+struct EdgeClimbRecord {
+    std::uint32_t height_first;  // byte offset into heights; the next edge's offset ends it
+    std::uint16_t ascent_dm;     // ascent less descent is the height of the head less that of the tail
+    std::uint16_t descent_dm;
+};
+
+/// Height profiles have evenly spaced heights, both ends included; this many pieces lie between them, none
+/// longer than 50 m.
+[[nodiscard]] constexpr std::uint32_t height_pieces(std::uint32_t length_dm) {
+    constexpr std::uint32_t longest_dm = 500;
+    return length_dm == 0 ? 1 : (length_dm - 1) / longest_dm + 1;
+}
+
 /// Facts about the region as a whole; stored as JSON text in the file.
 struct RegionMeta {
     std::string name;
@@ -153,6 +168,7 @@ struct RegionMeta {
     bool time_zone_assumed = true;
     std::string attribution;
     std::string source_digest;  // of the extract's bytes
+    std::string elevation;      // files the heights come from; empty: none, flat is assumed
     std::string recipe;         // name of the recipe used
     double odds_factor = 1.0;   // recipe: dense 1, mixed .85, sparse .55
     bool drives_on_right = true;
@@ -197,6 +213,9 @@ struct RegionView {
     std::span<const std::uint32_t> tree_parent;  // of each rank: a higher rank, or 0xffffffff at a root
     std::span<const std::uint32_t> up_first;     // node count + 1
     std::span<const std::uint32_t> up_head;      // ranks above, ascending; the first is the parent
+    // Heights; both empty in a region built without elevation.
+    std::span<const EdgeClimbRecord> edge_climb;  // of each edge
+    std::span<const std::uint8_t> heights;        // per edge: zigzag varints, decimetres; FORMAT.md
 
     [[nodiscard]] std::size_t node_count() const { return node_lat.size(); }
     [[nodiscard]] std::size_t edge_count() const { return edges.size(); }
@@ -207,6 +226,10 @@ struct RegionView {
     [[nodiscard]] std::size_t tag_set_count() const { return tag_set_first.size() - 1; }
     /// All points of an edge, tail to head, both ends included.
     [[nodiscard]] std::vector<GeoPoint> edge_points(EdgeId e) const;
+    [[nodiscard]] bool has_heights() const { return !edge_climb.empty(); }
+    /// Heights in decimetres at height_pieces(length) + 1 evenly spaced points, tail to head; empty where
+    /// they are not known.
+    [[nodiscard]] std::vector<std::int32_t> edge_heights_dm(EdgeId e) const;
 };
 
 /// The arrays as the builder makes them.
@@ -231,6 +254,8 @@ struct RegionData {
     std::vector<std::int32_t> grid_header;
     std::vector<std::uint32_t> grid_first, grid_edges;
     std::vector<std::uint32_t> node_rank, tree_parent, up_first, up_head;
+    std::vector<EdgeClimbRecord> edge_climb;
+    std::vector<std::uint8_t> heights;
 
     [[nodiscard]] RegionView view() const;
 };
@@ -266,6 +291,9 @@ void verify_region(const std::string& path);
 
 /// Delta coding of the inner points of an edge (used by the builder).
 void append_shape(std::vector<std::uint8_t>& shapes, GeoPoint tail, std::span<const GeoPoint> inner);
+
+/// Codes the height profile of one edge, tail to head, in decimetres (used by the builder).
+void append_heights(std::vector<std::uint8_t>& heights, std::span<const std::int32_t> profile_dm);
 
 }  // namespace loamway
 

@@ -32,6 +32,7 @@ struct RegionBounds {
 struct RegionStats {
     std::array<SurfaceLength, surface_class_count> surface;  // by SurfaceClass
     Length total;                                            // every edge once
+    Length with_heights;                                     // edges whose heights are known
     std::size_t nodes = 0;
     std::size_t edges = 0;
     std::size_t arcs = 0;
