@@ -9,14 +9,30 @@ find_package(fmt REQUIRED)
 find_package(nlohmann_json REQUIRED)
 find_package(CLI11 REQUIRED)
 find_package(Eigen3 3.3 REQUIRED NO_MODULE)
-if(LOAMWAY_TESTS)
-  find_package(GDAL REQUIRED)
-endif()
+find_package(GDAL REQUIRED)
 find_package(Boost 1.74 REQUIRED)
 pkg_check_modules(xxhash REQUIRED IMPORTED_TARGET libxxhash)
 pkg_check_modules(tomlplusplus REQUIRED IMPORTED_TARGET tomlplusplus)
 pkg_check_modules(pugixml REQUIRED IMPORTED_TARGET pugixml)
 find_package(date REQUIRED)
+
+# GDAL is compiled against and loaded when a command first needs it; tests link it. The name to load is the one
+# a linked program would ask for.
+get_target_property(gdal_file GDAL::GDAL IMPORTED_LOCATION)
+if(NOT gdal_file)
+  get_target_property(gdal_file GDAL::GDAL IMPORTED_LOCATION_NONE)
+endif()
+if(NOT gdal_file)
+  find_library(gdal_file NAMES gdal REQUIRED)
+endif()
+execute_process(COMMAND ${CMAKE_READELF} -d ${gdal_file} OUTPUT_VARIABLE gdal_dynamic COMMAND_ERROR_IS_FATAL ANY)
+if(NOT gdal_dynamic MATCHES "soname: \\[([^]]+)\\]")
+  message(FATAL_ERROR "${gdal_file} has no soname to load it by")
+endif()
+add_library(loamway_gdal_headers INTERFACE)
+target_compile_definitions(loamway_gdal_headers INTERFACE LOAMWAY_GDAL_SONAME="${CMAKE_MATCH_1}")
+target_include_directories(loamway_gdal_headers SYSTEM INTERFACE
+                           $<TARGET_PROPERTY:GDAL::GDAL,INTERFACE_INCLUDE_DIRECTORIES>)
 
 # GeographicLib is linked by name: its Debian package ships no target that works from every CMake release.
 find_path(GEOGRAPHIC_INCLUDE GeographicLib/Geodesic.hpp REQUIRED)

@@ -5,6 +5,7 @@
 # Third-party targets a part links privately.
 set(LOAMWAY_LINK_base fmt::fmt date::date-tz loamway_geographic Threads::Threads)
 set(LOAMWAY_LINK_text fmt::fmt nlohmann_json::nlohmann_json PkgConfig::tomlplusplus)
+set(LOAMWAY_LINK_geodata fmt::fmt loamway_gdal_headers ${CMAKE_DL_LIBS})
 set(LOAMWAY_LINK_tags fmt::fmt)
 set(LOAMWAY_LINK_profile fmt::fmt)
 set(LOAMWAY_LINK_order fmt::fmt loamway_metis)
@@ -20,8 +21,9 @@ set(LOAMWAY_LINK_exchange fmt::fmt PkgConfig::pugixml)
 set(LOAMWAY_LINK_desk fmt::fmt)
 set(LOAMWAY_LINK_cli fmt::fmt CLI11::CLI11)
 
-# What only a part's tests link: GDAL reads our tracks back, order fills in what build would, build reads maps
+# What only a part's tests link: GDAL writes rasters and reads our tracks back, order fills in what build would, build reads maps
 # the generator makes.
+set(LOAMWAY_TEST_LINK_geodata GDAL::GDAL)
 set(LOAMWAY_TEST_LINK_region loamway_order)
 set(LOAMWAY_TEST_LINK_search loamway_build loamway_profile loamway_tags loamway_order)
 set(LOAMWAY_TEST_LINK_exchange GDAL::GDAL)

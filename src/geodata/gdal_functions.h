@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_SRC_GEODATA_GDAL_FUNCTIONS_H
+#define LOAMWAY_SRC_GEODATA_GDAL_FUNCTIONS_H
+
+// The functions of GDAL that this part calls, as pointers filled when the library is first needed. Each is
+// typed by its declaration in GDAL's own C headers, which a .cpp file includes before this header; so the
+// compiler checks every call as if the library were linked. A new function is one more line of the list.
+
+#define LOAMWAY_GDAL_FUNCTIONS(F)  \
+    F(CPLSetConfigOption)          \
+    F(CPLPushErrorHandler)         \
+    F(CPLPopErrorHandler)          \
+    F(CPLQuietErrorHandler)        \
+    F(CPLErrorReset)               \
+    F(CPLGetLastErrorMsg)          \
+    F(GDALAllRegister)             \
+    F(GDALSetCacheMax64)           \
+    F(GDALOpenEx)                  \
+    F(GDALClose)                   \
+    F(GDALGetRasterCount)          \
+    F(GDALGetRasterXSize)          \
+    F(GDALGetRasterYSize)          \
+    F(GDALGetGeoTransform)         \
+    F(GDALInvGeoTransform)         \
+    F(GDALGetSpatialRef)           \
+    F(GDALGetRasterBand)           \
+    F(GDALGetRasterDataType)       \
+    F(GDALDataTypeIsComplex)       \
+    F(GDALGetBlockSize)            \
+    F(GDALGetRasterNoDataValue)    \
+    F(GDALGetRasterScale)          \
+    F(GDALGetRasterOffset)         \
+    F(GDALGetRasterUnitType)       \
+    F(GDALGetRasterColorTable)     \
+    F(GDALRasterIO)                \
+    F(OSRNewSpatialReference)      \
+    F(OSRDestroySpatialReference)  \
+    F(OSRClone)                    \
+    F(OSRSetWellKnownGeogCS)       \
+    F(OSRSetAxisMappingStrategy)   \
+    F(OSRStripVertical)            \
+    F(OSRIsGeographic)             \
+    F(OSRIsProjected)              \
+    F(OSRSetPROJEnableNetwork)     \
+    F(OCTNewCoordinateTransformation)     \
+    F(OCTDestroyCoordinateTransformation) \
+    F(OCTTransformEx)
+
+namespace loamway {
+
+struct GdalFunctions {
+#define LOAMWAY_GDAL_POINTER(name) decltype(&::name) name = nullptr;
+    LOAMWAY_GDAL_FUNCTIONS(LOAMWAY_GDAL_POINTER)
+#undef LOAMWAY_GDAL_POINTER
+};
+
+/// Loads the library on the first call. Thread-safe. An io Error in one line when it is missing or too old.
+[[nodiscard]] const GdalFunctions& gdal();
+
+/// While one lives, GDAL prints nothing on this thread; what it would have said is kept for the message.
+class QuietGdal {
+public:
+    QuietGdal();
+    QuietGdal(const QuietGdal&) = delete;
+    QuietGdal& operator=(const QuietGdal&) = delete;
+    ~QuietGdal();
+    /// GDAL's last words, or "no reason given".
+    [[nodiscard]] static std::string last_words();
+};
+
+}  // namespace loamway
+
+#endif
