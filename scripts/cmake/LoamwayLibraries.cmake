@@ -14,6 +14,8 @@ find_package(Boost 1.74 REQUIRED)
 pkg_check_modules(xxhash REQUIRED IMPORTED_TARGET libxxhash)
 pkg_check_modules(tomlplusplus REQUIRED IMPORTED_TARGET tomlplusplus)
 pkg_check_modules(pugixml REQUIRED IMPORTED_TARGET pugixml)
+pkg_check_modules(pangocairo REQUIRED IMPORTED_TARGET pangocairo)
+pkg_check_modules(qrencode REQUIRED IMPORTED_TARGET libqrencode)
 find_package(date REQUIRED)
 
 # GDAL is compiled against and loaded when a command first needs it; tests link it. The name to load is the one
