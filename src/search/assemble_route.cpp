@@ -6,13 +6,16 @@
 namespace loamway {
 
 std::pair<RouteWeight, const RoutePiece*> finish(const States& states, std::span<const std::uint32_t> primary,
-                                                 const RouteEnds& ends, std::uint32_t state) {
+                                                 const TurnPrices& turns, const RouteEnds& ends,
+                                                 std::uint32_t state, const RoutePiece& driven) {
     std::pair<RouteWeight, const RoutePiece*> best{infinite_weight, nullptr};
     const RoadGraph& graph = states.graph();
     const NodeId at = graph.head(states.arc(state));
     for (const RoutePiece& t : ends.targets)
         if (graph.tail(t.arc) == at && states.follow(state, t.arc))
-            if (const RouteWeight w = weight_of(graph, primary, t); w < best.first)
+            if (const RouteWeight w =
+                    add_checked(weight_of(graph, primary, t), turn_weight(graph, turns, driven, t));
+                w < best.first)
                 best = {w, &t};
     return best;
 }

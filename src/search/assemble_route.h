@@ -12,10 +12,12 @@
 
 namespace loamway {
 
-/// The best way from the end of a state straight onto a target stretch; null when there is none.
+/// The best way from the end of a state, of whose arc `driven` was driven, straight onto a target stretch; null
+/// when there is none.
 [[nodiscard]] std::pair<RouteWeight, const RoutePiece*> finish(const States& states,
                                                                std::span<const std::uint32_t> primary,
-                                                               const RouteEnds& ends, std::uint32_t state);
+                                                               const TurnPrices& turns, const RouteEnds& ends,
+                                                               std::uint32_t state, const RoutePiece& driven);
 
 /// Without stretches of no length at either end, which add nothing but a turn nobody drives.
 [[nodiscard]] Route make_route(const RoadGraph& graph, RouteWeight weight, std::vector<RoutePiece> pieces);

@@ -26,6 +26,7 @@ struct FastRoute::Question {
     const RouteEnds ends;
     std::span<const std::uint32_t> primary;
     const HierarchyMetric& metric;
+    const TurnPrices& turns;
 
     [[nodiscard]] RouteWeight weight(ArcId a) const {
         return pack_weight(primary[a.index()], graph.arc(a).length_dm);
@@ -44,13 +45,13 @@ RouteFinder& FastRoute::plain() {
 
 std::optional<Route> FastRoute::find(const RoadPoint& from, const RoadPoint& to,
                                      std::span<const std::uint32_t> primary, const HierarchyMetric& metric,
-                                     std::uint64_t cap_dm) {
-    const Question q{m_roads->graph(), RouteEnds(*m_roads, from, to), primary, metric};
+                                     std::uint64_t cap_dm, const TurnPrices& turns) {
+    const Question q{m_roads->graph(), RouteEnds(*m_roads, from, to), primary, metric, turns};
     m_effort = 0;
     std::optional<Route> route = find_without_cap(q);
     // That there is no way is the one answer not taken from here: sums too large look the same.
     if (!route || route->length_dm > cap_dm)
-        return plain().find(from, to, primary, cap_dm);
+        return plain().find(from, to, primary, cap_dm, turns);
     return route;
 }
 
@@ -72,12 +73,22 @@ std::optional<Route> FastRoute::find_without_cap(const Question& q) {
     if (between == infinite_weight)
         return std::nullopt;
     std::vector<RoutePiece> pieces = pieces_between_nodes(q);
+    // Whatever can be driven is a way to beat.
+    std::optional<Route> known;
+    if (direct != infinite_weight)
+        known = make_route(q.graph, direct, {*q.ends.direct});
     if (can_be_driven(pieces)) {
-        m_method = RouteMethod::hierarchy;
-        return make_route(q.graph, between, std::move(pieces));
+        const std::uint64_t turns = turns_along(q.graph, q.turns, pieces);
+        const RouteWeight whole = add_checked(between, pack_checked(turns, 0));
+        if (whole < direct)
+            known = make_route(q.graph, whole, std::move(pieces));
+        if (turns == 0) {
+            m_method = RouteMethod::hierarchy;
+            return known;
+        }
     }
     m_method = RouteMethod::guided;
-    return guided(q, direct);
+    return guided(q, std::move(known));
 }
 
 /// From the first pieces over private ground (or back from the last pieces): all nodes where the open road
@@ -161,7 +172,8 @@ RouteWeight FastRoute::to_go(std::uint32_t state) {
 }
 
 // A* over states. The guide obeys the triangle inequality, so a state is done when it is first taken up.
-std::optional<Route> FastRoute::guided(const Question& q, RouteWeight best) {
+std::optional<Route> FastRoute::guided(const Question& q, std::optional<Route> known) {
+    RouteWeight best = known ? pack_checked(known->primary, known->length_dm) : infinite_weight;
     const States states(*m_roads);
     m_distance_to.set(q.metric, m_targets);
     if (m_best.empty()) {
@@ -186,31 +198,37 @@ std::optional<Route> FastRoute::guided(const Question& q, RouteWeight best) {
         m_from[state] = before;
         queue.emplace(whole, weight, state);
     };
-    for (const RoutePiece& s : q.ends.starts)
-        reach(states.start_state(s.arc), weight_of(q.graph, q.primary, s), no_state);
-
     std::uint32_t last = no_state;
     const RoutePiece* end = nullptr;
+    const auto go_on = [&](std::uint32_t state, RouteWeight weight, const RoutePiece& driven) {
+        const auto [rest, target] = finish(states, q.primary, q.turns, q.ends, state, driven);
+        if (target != nullptr && add_weights(weight, rest) < best) {
+            best = add_weights(weight, rest);
+            last = state;
+            end = target;
+        }
+        states.for_each_next(state, [&](std::uint32_t next) {
+            const ArcId a = states.arc(next);
+            const RouteWeight turn = turn_weight(q.graph, q.turns, driven, whole_arc(q.graph, a));
+            reach(next, add_weights(weight, add_weights(q.weight(a), turn)), state);
+        });
+    };
+    for (const RoutePiece& s : q.ends.starts)
+        reach(states.start_state(s.arc), weight_of(q.graph, q.primary, s), no_state);
+    // As in RouteFinder: no turn joins a stretch of no length to the way.
+    for (const RoutePiece& s : q.ends.starts)
+        if (!q.turns.all_free() && !is_driven(q.graph, s) && m_stamp[states.start_state(s.arc)] == m_now)
+            go_on(states.start_state(s.arc), weight_of(q.graph, q.primary, s), s);
     while (!queue.empty() && std::get<0>(queue.top()) < best) {
         const auto [whole, weight, state] = queue.top();
         queue.pop();
         if (weight != m_best[state])
             continue;
         ++m_effort;
-        const auto [rest, target] = finish(states, q.primary, q.ends, state);
-        if (target != nullptr && add_weights(weight, rest) < best) {
-            best = add_weights(weight, rest);
-            last = state;
-            end = target;
-        }
-        states.for_each_next(state, [&, w = weight, s = state](std::uint32_t next) {
-            reach(next, add_weights(w, q.weight(states.arc(next))), s);
-        });
+        go_on(state, weight, whole_arc(q.graph, states.arc(state)));
     }
-    if (best == infinite_weight)
-        return std::nullopt;
     if (end == nullptr)
-        return make_route(q.graph, best, {*q.ends.direct});
+        return known;
     return make_route(q.graph, best, pieces_to(q.graph, states, q.ends, m_from, last, *end));
 }
 

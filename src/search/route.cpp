@@ -24,6 +24,13 @@ std::uint64_t weight_between(std::uint32_t weight, std::uint32_t length_dm, std:
     return std::uint64_t{weight} * to_dm / length_dm - std::uint64_t{weight} * from_dm / length_dm;
 }
 
+std::uint64_t turns_along(const RoadGraph& graph, const TurnPrices& turns, std::span<const RoutePiece> pieces) {
+    std::uint64_t sum = 0;
+    for (std::size_t i = 1; i < pieces.size(); ++i)
+        sum += primary_of(turn_weight(graph, turns, pieces[i - 1], pieces[i]));
+    return sum;
+}
+
 RouteFinder::RouteFinder(const VehicleRoads& roads)
     : m_roads(&roads),
       m_best(States(roads).count()),
@@ -38,16 +45,19 @@ void RouteFinder::begin_query() {
 }
 
 std::optional<Route> RouteFinder::find(const RoadPoint& from, const RoadPoint& to,
-                                       std::span<const std::uint32_t> primary, std::uint64_t cap_dm) {
+                                       std::span<const std::uint32_t> primary, std::uint64_t cap_dm,
+                                       const TurnPrices& turns) {
     const RouteEnds ends(*m_roads, from, to);
-    std::optional<Route> route = find_uncapped(ends, primary);
+    std::optional<Route> route = find_uncapped(ends, primary, turns);
     if (route && route->length_dm > cap_dm)
-        route = find_capped(ends, primary, cap_dm);
+        route = find_capped(ends, primary, cap_dm, turns);
     return route;
 }
 
-// Dijkstra's algorithm over states.
-std::optional<Route> RouteFinder::find_uncapped(const RouteEnds& ends, std::span<const std::uint32_t> primary) {
+// Dijkstra's algorithm over states. A start that leaves nothing of its arc to drive is gone on from at once,
+// without a turn; taken up again as a state, where its turns cost, it brings nothing better.
+std::optional<Route> RouteFinder::find_uncapped(const RouteEnds& ends, std::span<const std::uint32_t> primary,
+                                                const TurnPrices& turns) {
     const RoadGraph& graph = m_roads->graph();
     const States states(*m_roads);
     begin_query();
@@ -64,28 +74,35 @@ std::optional<Route> RouteFinder::find_uncapped(const RouteEnds& ends, std::span
             m_from[state] = before;
         }
     };
-    for (const RoutePiece& s : ends.starts)
-        reach(states.start_state(s.arc), weight_of(graph, primary, s), no_state);
-
     std::uint64_t best = unreached_weight;
     std::uint32_t last = no_state;
     const RoutePiece* end = nullptr;
     if (ends.direct)
         best = weight_of(graph, primary, *ends.direct);
-    while (!queue.empty() && queue.top().first < best) {
-        const auto [value, state] = queue.top();
-        queue.pop();
-        if (value != m_best[state])
-            continue;
-        const auto [rest, target] = finish(states, primary, ends, state);
+    const auto go_on = [&](std::uint32_t state, std::uint64_t value, const RoutePiece& driven) {
+        const auto [rest, target] = finish(states, primary, turns, ends, state, driven);
         if (target != nullptr && add_checked(value, rest) < best) {
             best = add_checked(value, rest);
             last = state;
             end = target;
         }
-        states.for_each_next(state, [&, v = value, s = state](std::uint32_t next) {
-            reach(next, add_checked(v, weight_of(graph, primary, states.arc(next))), s);
+        states.for_each_next(state, [&](std::uint32_t next) {
+            const RoutePiece piece = whole_arc(graph, states.arc(next));
+            const std::uint64_t step =
+                add_checked(weight_of(graph, primary, piece), turn_weight(graph, turns, driven, piece));
+            reach(next, add_checked(value, step), state);
         });
+    };
+    for (const RoutePiece& s : ends.starts)
+        reach(states.start_state(s.arc), weight_of(graph, primary, s), no_state);
+    for (const RoutePiece& s : ends.starts)
+        if (!turns.all_free() && !is_driven(graph, s))
+            go_on(states.start_state(s.arc), weight_of(graph, primary, s), s);
+    while (!queue.empty() && queue.top().first < best) {
+        const auto [value, state] = queue.top();
+        queue.pop();
+        if (value == m_best[state])
+            go_on(state, value, whole_arc(graph, states.arc(state)));
     }
     if (best == unreached_weight)
         return std::nullopt;
@@ -97,7 +114,7 @@ std::optional<Route> RouteFinder::find_uncapped(const RouteEnds& ends, std::span
 // Labels with weight and length for each state, in the order of the least weight they can end with. Both
 // bounds are exact distances to the end, so the first finished label is the best within the cap.
 std::optional<Route> RouteFinder::find_capped(const RouteEnds& ends, std::span<const std::uint32_t> primary,
-                                              std::uint64_t cap_dm) {
+                                              std::uint64_t cap_dm, const TurnPrices& turns) {
     const RoadGraph& graph = m_roads->graph();
     const States states(*m_roads);
     // Bounding by length alone first: its sweep tells which states can matter at all.
@@ -105,7 +122,7 @@ std::optional<Route> RouteFinder::find_capped(const RouteEnds& ends, std::span<c
     for (std::size_t a = 0; a < lengths.size(); ++a)
         lengths[a] = graph.arc(ArcId{a}).length_dm;
     const std::vector<std::uint64_t> by_length = sweep_back(*m_roads, ends, lengths, {.length_dm = cap_dm});
-    const std::vector<std::uint64_t> by_weight = sweep_back(*m_roads, ends, primary, {.within = &by_length});
+    const std::vector<std::uint64_t> by_weight = sweep_back(*m_roads, ends, primary, {.within = &by_length}, turns);
 
     struct Label {
         std::uint64_t value;  // packed, so far
@@ -133,10 +150,29 @@ std::optional<Route> RouteFinder::find_capped(const RouteEnds& ends, std::span<c
         queue.emplace(value, static_cast<std::uint32_t>(labels.size()));
         labels.push_back({value, no_state, before, end});
     };
+    const auto go_on = [&](std::uint32_t number, const RoutePiece& driven) {
+        const Label label = labels[number];
+        for (const RoutePiece& t : ends.targets)
+            if (graph.tail(t.arc) == graph.head(states.arc(label.state)) && states.follow(label.state, t.arc))
+                finish_label(add_checked(label.value, add_checked(weight_of(graph, primary, t),
+                                                                  turn_weight(graph, turns, driven, t))),
+                             number, &t);
+        states.for_each_next(label.state, [&](std::uint32_t next) {
+            const RoutePiece piece = whole_arc(graph, states.arc(next));
+            const std::uint64_t step =
+                add_checked(weight_of(graph, primary, piece), turn_weight(graph, turns, driven, piece));
+            propose(next, add_checked(label.value, step), number);
+        });
+    };
     if (ends.direct)
         finish_label(weight_of(graph, primary, *ends.direct), no_state, &*ends.direct);
     for (const RoutePiece& s : ends.starts)
-        propose(states.start_state(s.arc), weight_of(graph, primary, s), no_state);
+        if (turns.all_free() || is_driven(graph, s)) {
+            propose(states.start_state(s.arc), weight_of(graph, primary, s), no_state);
+        } else {
+            labels.push_back({weight_of(graph, primary, s), states.start_state(s.arc), no_state, nullptr});
+            go_on(static_cast<std::uint32_t>(labels.size() - 1), s);
+        }
 
     while (!queue.empty()) {
         const std::uint32_t at = queue.top().second;
@@ -158,12 +194,7 @@ std::optional<Route> RouteFinder::find_capped(const RouteEnds& ends, std::span<c
         if (length_of(label.value) >= shortest[label.state])
             continue;
         shortest[label.state] = length_of(label.value);
-        for (const RoutePiece& t : ends.targets)
-            if (graph.tail(t.arc) == graph.head(states.arc(label.state)) && states.follow(label.state, t.arc))
-                finish_label(add_checked(label.value, weight_of(graph, primary, t)), at, &t);
-        states.for_each_next(label.state, [&](std::uint32_t next) {
-            propose(next, add_checked(label.value, weight_of(graph, primary, states.arc(next))), at);
-        });
+        go_on(at, whole_arc(graph, states.arc(label.state)));
     }
     return std::nullopt;
 }

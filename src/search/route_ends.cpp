@@ -52,7 +52,8 @@ using Queue = std::priority_queue<Entry, std::vector<Entry>, std::greater<>>;
 
 // Least weight still to come after each state, for the capped search. States farther than the cap are left out.
 std::vector<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds& ends,
-                                      std::span<const std::uint32_t> primary, const SweepLimits& limits) {
+                                      std::span<const std::uint32_t> primary, const SweepLimits& limits,
+                                      const TurnPrices& turns) {
     const RoadGraph& graph = roads.graph();
     const States states(roads);
     std::vector<std::uint64_t> to_go(states.count(), unreached_weight);
@@ -73,7 +74,8 @@ std::vector<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds
                 continue;
             states.for_each_state_of(in, [&](std::uint32_t state) {
                 if (states.follow(state, t.arc))
-                    reach(state, weight_of(graph, primary, t));
+                    reach(state, add_checked(weight_of(graph, primary, t),
+                                             turn_weight(graph, turns, whole_arc(graph, in), t)));
             });
         }
     }
@@ -82,8 +84,12 @@ std::vector<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds
         queue.pop();
         if (value != to_go[state])
             continue;
-        const std::uint64_t through = add_checked(value, weight_of(graph, primary, states.arc(state)));
-        states.for_each_previous(state, [&](std::uint32_t before) { reach(before, through); });
+        const RoutePiece here = whole_arc(graph, states.arc(state));
+        const std::uint64_t through = add_checked(value, weight_of(graph, primary, here));
+        states.for_each_previous(state, [&](std::uint32_t before) {
+            reach(before,
+                  add_checked(through, turn_weight(graph, turns, whole_arc(graph, states.arc(before)), here)));
+        });
     }
     return to_go;
 }

@@ -25,6 +25,7 @@ struct Label {
     std::uint32_t at_dm = 0;   // beside: along the arc in the direction of travel; start: where it begins
     Kind kind = Kind::start;
     bool dry = false;          // through a ford since the last lubrication
+    bool fresh = false;        // nothing driven yet: no turn joins the start to the next arc
 };
 
 // An offer beside an arc, in the direction of travel.
@@ -58,9 +59,10 @@ public:
             start.since = m_q.since_dm;
             start.state = m_states.start_state(s.arc);
             start.at_dm = s.from_dm;
+            start.fresh = true;
             m_labels.push_back(start);
             const auto number = static_cast<std::uint32_t>(m_labels.size() - 1);
-            drive(number, start.state, s.from_dm);
+            drive(number, start.state, s.from_dm, 0);
         }
         while (!m_queue.empty()) {
             const auto [bound, number] = m_queue.top();
@@ -181,7 +183,7 @@ private:
         const bool cheaper = m_q.cap_dm == no_cap
                                  ? a.value <= b.value
                                  : primary_of(a.value) <= primary_of(b.value) && length_of(a.value) <= length_of(b.value);
-        return cheaper && a.since <= b.since && a.dry <= b.dry;
+        return cheaper && a.since <= b.since && a.dry <= b.dry && a.fresh >= b.fresh;
     }
 
     [[nodiscard]] bool dominated(const Label& label) const {
@@ -203,7 +205,7 @@ private:
     void go_on(std::uint32_t number) {
         const Label label = m_labels[number];
         if (label.kind == Kind::beside) {
-            drive(number, label.state, label.at_dm);
+            drive(number, label.state, label.at_dm, 0);
             return;
         }
         const ArcId in = m_states.arc(label.state);
@@ -216,9 +218,9 @@ private:
                 at.kind = Kind::mouth;
                 at.before = number;
                 at.offer = offer;
-                at.value = add_checked(label.value, pack_checked(m_q.prices[offer], 0));
+                at.value = add_checked(label.value, pack_checked(m_q.prices[offer] + turn(label, in, m.spur), 0));
                 at.since = m.depth_dm;
-                at.dry = false;
+                at.dry = at.fresh = false;
                 propose(at);
             });
         const bool was_ford = !m_offers.ford_node.empty() && m_offers.ford_node[here.index()];
@@ -228,15 +230,23 @@ private:
             if (!next)
                 continue;
             if (label.kind == Kind::mouth &&
-                !mouth_leads_to(m_offers.mouths[label.offer - m_offers.beside.size()], out))
+                !mouth_leads_to(mouth(label.offer), out))
                 continue;
             // Dry belts do not pass a fit place.
             if (label.dry && label.kind == Kind::arc_end && passes_a_mouth(in, out))
                 continue;
             m_ford_behind = was_ford;
-            drive(number, *next, 0);
+            const ArcId last = label.kind == Kind::mouth ? m_graph.twin(mouth(label.offer).spur) : in;
+            drive(number, *next, 0, turn(label, last, out));
             m_ford_behind = false;
         }
+    }
+
+    [[nodiscard]] const MouthOffer& mouth(std::uint32_t offer) const {
+        return m_offers.mouths[offer - m_offers.beside.size()];
+    }
+    [[nodiscard]] std::uint64_t turn(const Label& label, ArcId in, ArcId out) const {
+        return label.fresh ? 0 : m_q.turns(in, out);
     }
 
     [[nodiscard]] bool passes_a_mouth(ArcId in, ArcId out) const {
@@ -247,9 +257,12 @@ private:
         return passes;
     }
 
-    // On along one arc from a position: to each offer beside it, to its end, or to the end of the move.
-    void drive(std::uint32_t number, std::uint32_t state, std::uint32_t from_dm) {
-        const Label label = m_labels[number];
+    // On along one arc from a position, after a turn that costs so much: to each offer beside it, to its end, or to
+    // the end of the move. Where the move ends right behind the turn, nobody turns.
+    void drive(std::uint32_t number, std::uint32_t state, std::uint32_t from_dm, std::uint64_t turn) {
+        const Label before = m_labels[number];
+        Label label = before;
+        label.value = add_checked(label.value, pack_checked(turn, 0));
         const ArcId a = m_states.arc(state);
         const std::uint32_t length = m_graph.arc(a).length_dm;
         const bool dry = label.dry || m_ford_behind;
@@ -275,7 +288,8 @@ private:
         const std::uint32_t first_place = dry && !passed.empty() ? passed.front().at_dm : length + 1;
         for (const RoutePiece& t : m_ends.targets)
             if (t.arc == a && t.to_dm >= from_dm && t.to_dm < first_place) {
-                Label at = after(label, number, state, {a, from_dm, t.to_dm});
+                const RoutePiece piece{a, from_dm, t.to_dm};
+                Label at = after(is_driven(m_graph, piece) ? label : before, number, state, piece);
                 at.kind = Kind::finish;
                 at.at_dm = t.to_dm;
                 propose(at);
@@ -295,6 +309,7 @@ private:
         next.before = number;
         next.state = state;
         next.dry = label.dry || m_ford_behind;
+        next.fresh = label.fresh && !is_driven(m_graph, piece);
         return next;
     }
 
@@ -310,9 +325,9 @@ private:
         for (const std::uint32_t n : chain) {
             const Label& l = m_labels[n];
             if (l.kind == Kind::beside) {
-                found.stops.push_back({l.offer, driven + l.at_dm - from_dm});
+                found.stops.push_back({l.offer, driven + l.at_dm - from_dm, found.route.pieces.size()});
             } else if (l.kind == Kind::mouth) {
-                found.stops.push_back({l.offer, driven});
+                found.stops.push_back({l.offer, driven, found.route.pieces.size()});
             } else if (l.kind == Kind::arc_end || l.kind == Kind::finish) {
                 const ArcId a = m_states.arc(l.state);
                 const std::uint32_t to_dm = l.kind == Kind::finish ? l.at_dm : m_graph.arc(a).length_dm;
@@ -322,8 +337,7 @@ private:
             }
         }
         found.route.length_dm = driven;
-        for (const RoutePiece& p : found.route.pieces)
-            found.route.primary += primary_of(weight_of(m_graph, m_q.primary, p));
+        found.route.primary = weight_with_stops(m_graph, m_offers, m_q, found.route.pieces, {});
         return found;
     }
 
@@ -343,6 +357,30 @@ private:
 };
 
 }  // namespace
+
+std::uint64_t weight_with_stops(const RoadGraph& graph, const StopOffers& offers, const StopSearchQuestion& question,
+                                std::span<const RoutePiece> pieces, std::span<const PlacedStop> stops) {
+    std::uint64_t sum = 0;
+    std::size_t next = 0;
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
+        const RoutePiece& p = pieces[i];
+        std::optional<ArcId> spur;
+        for (; next < stops.size() && stops[next].piece <= i; ++next) {
+            sum += question.prices[stops[next].offer];
+            if (stops[next].offer >= offers.beside.size())
+                spur = offers.mouths[stops[next].offer - offers.beside.size()].spur;
+        }
+        const auto turn = [&](const RoutePiece& in, const RoutePiece& out) {
+            return primary_of(turn_weight(graph, question.turns, in, out));
+        };
+        if (i > 0 && spur)
+            sum += turn(pieces[i - 1], whole_arc(graph, *spur)) + turn(whole_arc(graph, graph.twin(*spur)), p);
+        else if (i > 0)
+            sum += turn(pieces[i - 1], p);
+        sum += primary_of(weight_of(graph, question.primary, p));
+    }
+    return sum;
+}
 
 StopSearchResult find_route_with_stops(const VehicleRoads& roads, const StopOffers& offers,
                                        const StopSearchQuestion& question) {

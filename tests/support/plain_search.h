@@ -19,11 +19,13 @@ constexpr std::uint64_t unreached = std::numeric_limits<std::uint64_t>::max();
 
 // Plain label setting: keeps every label that no other label of its vertex beats in both sums.
 inline std::uint64_t best_within(const VehicleRoads& roads, const RoadPoint& from, const RoadPoint& to,
-                          const std::vector<std::uint32_t>& primary, std::uint64_t cap) {
+                          const std::vector<std::uint32_t>& primary, std::uint64_t cap,
+                          const TurnPrices& turns = {}) {
     const RoadGraph& graph = roads.graph();
-    using Label = std::tuple<std::uint64_t, std::uint64_t, std::uint32_t, int>;  // weight, length, arc, stage
+    // Weight, length, arc, stage, whether nothing was driven yet (no turn leads off a start at its arc's end).
+    using Label = std::tuple<std::uint64_t, std::uint64_t, std::uint32_t, int, bool>;
     std::set<Label> queue;
-    std::map<std::pair<std::uint32_t, int>, std::vector<std::pair<std::uint64_t, std::uint64_t>>> kept;
+    std::map<std::tuple<std::uint32_t, int, bool>, std::vector<std::pair<std::uint64_t, std::uint64_t>>> kept;
     std::uint64_t best = unreached;
     const auto offset = [&](const RoadPoint& p, ArcId a) {
         return graph.arc(a).reversed != 0 ? graph.arc(a).length_dm - p.offset_dm : p.offset_dm;
@@ -38,14 +40,14 @@ inline std::uint64_t best_within(const VehicleRoads& roads, const RoadPoint& fro
             continue;
         const std::uint32_t length = graph.arc(a).length_dm, at = offset(from, a);
         queue.insert({weight_between(primary[a.index()], length, at, length), length - at, a.value(),
-                      roads.ends_only(a) ? 0 : 1});
+                      roads.ends_only(a) ? 0 : 1, at == length && length > 0});
         if (from.edge == to.edge && at <= offset(to, a))
             finish(weight_between(primary[a.index()], length, at, offset(to, a)), offset(to, a) - at);
     }
     while (!queue.empty()) {
-        const auto [w, l, arc, stage] = *queue.begin();
+        const auto [w, l, arc, stage, fresh] = *queue.begin();
         queue.erase(queue.begin());
-        auto& labels = kept[{arc, stage}];
+        auto& labels = kept[{arc, stage, fresh}];
         const bool beaten = std::any_of(labels.begin(), labels.end(), [w = w, l = l](const auto& k) {
             return k.first <= w && k.second <= l;
         });
@@ -61,9 +63,12 @@ inline std::uint64_t best_within(const VehicleRoads& roads, const RoadPoint& fro
             if (stage == 2 && next_stage == 1)
                 continue;
             const std::uint32_t length = graph.arc(next).length_dm;
-            if (graph.edge_of(next) == to.edge)
-                finish(w + weight_between(primary[b], length, 0, offset(to, next)), l + offset(to, next));
-            queue.insert({w + primary[b], l + length, b, next_stage});
+            const std::uint64_t turned = w + (fresh ? 0 : turns(ArcId{arc}, next));
+            if (graph.edge_of(next) == to.edge) {
+                const std::uint64_t so_far = length > 0 && offset(to, next) == 0 ? w : turned;
+                finish(so_far + weight_between(primary[b], length, 0, offset(to, next)), l + offset(to, next));
+            }
+            queue.insert({turned + primary[b], l + length, b, next_stage, false});
         }
     }
     return best;

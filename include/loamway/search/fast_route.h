@@ -5,7 +5,8 @@
 // The routes of RouteFinder, found faster with a node hierarchy: the same weight and length for every
 // question; of equally good routes it may choose another.
 //
-// First a search between nodes that knows nothing of turns. When its way can be driven as it is, it is best.
+// First a search between nodes that knows nothing of turns. When its way can be driven as it is and no turn on it
+// has a price, it is best.
 // Otherwise a search over arcs, guided by exact distances between nodes, so that it leaves the best way
 // between nodes only where a turn forces it to. Private ground at either end is searched apart, because only
 // the ends of a move may lead over it.
@@ -30,7 +31,7 @@ namespace loamway {
 enum class RouteMethod {
     direct,     // along one arc
     hierarchy,  // the way between nodes could be driven as it was
-    guided,     // turns made a search over arcs necessary
+    guided,     // turns, forbidden or priced, made a search over arcs necessary
     plain       // by RouteFinder: no way, sums too large, or a cap on the length that binds
 };
 
@@ -43,7 +44,8 @@ public:
     /// As RouteFinder::find. `metric` must have been made from through_weights(roads, primary).
     [[nodiscard]] std::optional<Route> find(const RoadPoint& from, const RoadPoint& to,
                                             std::span<const std::uint32_t> primary,
-                                            const HierarchyMetric& metric, std::uint64_t cap_dm = no_cap);
+                                            const HierarchyMetric& metric, std::uint64_t cap_dm = no_cap,
+                                            const TurnPrices& turns = {});
 
     [[nodiscard]] RouteMethod last_method() const { return m_method; }
     /// States settled by the guided search of the last query.
@@ -65,7 +67,7 @@ private:
     [[nodiscard]] std::vector<RoutePiece> pieces_between_nodes(const Question& q) const;
     [[nodiscard]] bool can_be_driven(const std::vector<RoutePiece>& pieces) const;
     [[nodiscard]] std::optional<Route> find_without_cap(const Question& q);
-    [[nodiscard]] std::optional<Route> guided(const Question& q, RouteWeight best);
+    [[nodiscard]] std::optional<Route> guided(const Question& q, std::optional<Route> known);
     [[nodiscard]] RouteWeight to_go(std::uint32_t state);
     [[nodiscard]] RouteFinder& plain();
 

@@ -4,8 +4,8 @@
 
 // Exact routes for one vehicle between two points on roads.
 //
-// A route minimises a primary weight, given for each arc as a whole number, and among equals its length in
-// decimetres; what is still equal is decided by arc number, so the answer never depends on chance.
+// A route minimises a primary weight, given for each arc and, where wanted, each turn as a whole number, and
+// among equals its length in decimetres; what is still equal is decided by arc number, so the answer never depends on chance.
 // Searching runs over arcs, not nodes: turn restrictions, U-turns only at ends of roads, and stretches that
 // may be used only at either end of a move are all obeyed.
 // The sum of primary weights along a route must stay below 2^32 (hard surface: 2,147 km); beyond, a limit
@@ -19,6 +19,7 @@
 
 #include "loamway/graph/snap.h"
 #include "loamway/graph/vehicle_roads.h"
+#include "loamway/search/turn_prices.h"
 
 namespace loamway {
 
@@ -33,13 +34,17 @@ struct RoutePiece {
 
 struct Route {
     std::vector<RoutePiece> pieces;
-    std::uint64_t primary = 0;
+    std::uint64_t primary = 0;  // turns included
     std::uint64_t length_dm = 0;
 };
 
 /// Share of an arc's weight that falls on a stretch of it; shares of adjoining stretches add up exactly.
 [[nodiscard]] std::uint64_t weight_between(std::uint32_t weight, std::uint32_t length_dm,
                                            std::uint32_t from_dm, std::uint32_t to_dm);
+
+/// Sum of the prices of the turns between the pieces.
+[[nodiscard]] std::uint64_t turns_along(const RoadGraph& graph, const TurnPrices& turns,
+                                        std::span<const RoutePiece> pieces);
 
 constexpr std::uint64_t no_cap = std::numeric_limits<std::uint64_t>::max();
 
@@ -55,12 +60,13 @@ public:
     /// trade-off between weight and length it may still need and stays exact.
     [[nodiscard]] std::optional<Route> find(const RoadPoint& from, const RoadPoint& to,
                                             std::span<const std::uint32_t> primary,
-                                            std::uint64_t cap_dm = no_cap);
+                                            std::uint64_t cap_dm = no_cap, const TurnPrices& turns = {});
 
 private:
-    [[nodiscard]] std::optional<Route> find_uncapped(const RouteEnds& ends, std::span<const std::uint32_t> primary);
+    [[nodiscard]] std::optional<Route> find_uncapped(const RouteEnds& ends, std::span<const std::uint32_t> primary,
+                                                     const TurnPrices& turns);
     [[nodiscard]] std::optional<Route> find_capped(const RouteEnds& ends, std::span<const std::uint32_t> primary,
-                                                   std::uint64_t cap_dm);
+                                                   std::uint64_t cap_dm, const TurnPrices& turns);
     void begin_query();
     [[nodiscard]] bool seen(std::uint32_t state) const { return m_stamp[state] == m_now; }
 

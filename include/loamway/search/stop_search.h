@@ -45,6 +45,7 @@ struct StopSearchQuestion {
     RoadPoint from, to;
     std::span<const std::uint32_t> primary;  // weight of each arc
     std::span<const std::uint32_t> prices;   // weight of using each offer: waiting, way in and out
+    TurnPrices turns;                        // into and out of a mouth too, instead of past it
     std::uint64_t interval_dm = 0;
     std::uint64_t since_dm = 0;  // at the start, at most the interval
     std::uint64_t cap_dm = no_cap;
@@ -56,12 +57,13 @@ struct StopSearchQuestion {
 struct PlacedStop {
     std::uint32_t offer = 0;
     std::uint64_t route_dm = 0;  // along the route without ways in and out
+    std::size_t piece = 0;       // of the route: the one it stands beside; for a mouth, the one driven after it
 };
 
 struct RouteWithStops {
-    Route route;  // primary and length of the route alone
+    Route route;  // primary and length of the route alone, as if nothing stopped on it
     std::vector<PlacedStop> stops;
-    std::uint64_t total_primary = 0;  // with the prices of the stops
+    std::uint64_t total_primary = 0;  // with the prices of the stops and of the turns at them
 };
 
 struct StopSearchResult {
@@ -71,6 +73,11 @@ struct StopSearchResult {
                                      // proven when the budget ran out)
     std::size_t labels = 0;
 };
+
+/// What a route weighs with these stops, in driving order: total_primary as the search adds it up.
+[[nodiscard]] std::uint64_t weight_with_stops(const RoadGraph& graph, const StopOffers& offers,
+                                              const StopSearchQuestion& question, std::span<const RoutePiece> pieces,
+                                              std::span<const PlacedStop> stops);
 
 [[nodiscard]] StopSearchResult find_route_with_stops(const VehicleRoads& roads, const StopOffers& offers,
                                                      const StopSearchQuestion& question);
