@@ -9,36 +9,9 @@ namespace loamway {
 
 namespace {
 
-// Turns this sharp scrub the bars; gentler ones are driven in a curve (assumption).
-constexpr double scrub_from_deg = 20;
-constexpr double sharp_from_deg = 60;
 constexpr double cap_step_kmh = 5;
 constexpr double slowest_cap_kmh = 10;
 constexpr std::array<double, 4> pauses_min{0, 10, 20, 30};
-
-struct Turns {
-    double wear_mm = 0;
-    int sharp_hard = 0;
-};
-
-Turns turns_of(const Setting& setting, const Path& path) {
-    Turns t;
-    const PathPiece* before = nullptr;
-    for (const PathPiece& p : path.pieces) {
-        // Out of a side way the machine backs; that is no turn on the spot.
-        if (before != nullptr && before->piece.arc != p.piece.arc &&
-            setting.graph().twin(before->piece.arc) != p.piece.arc) {
-            const double turn = std::abs(turn_between(setting.graph(), before->piece.arc, p.piece.arc));
-            const SurfaceClass c = setting.surface(before->piece.arc);
-            if (turn > scrub_from_deg)
-                t.wear_mm += turn_wear_mm(c, setting.in().machine, setting.load_ratio()) * turn / 90.0;
-            if (turn > sharp_from_deg && c == SurfaceClass::hard)
-                ++t.sharp_hard;
-        }
-        before = &p;
-    }
-    return t;
-}
 
 // A dry start wants its first minutes slow; a top-up does not.
 bool starts_dry(const PlanInputs& in) {
@@ -78,9 +51,11 @@ Driven MannerSearch::drive(const Manner& manner) const {
         return std::min(m_setting.machine_speed(m_roads, a), cap_on(m_setting.surface(a), manner));
     };
     d.path = lay_path(m_setting, m_chosen.route, d.stops, speed, m_chosen.stops.start_lube && starts_dry(in));
-    const Turns turns = turns_of(m_setting, d.path);
-    d.sharp_turns_hard = turns.sharp_hard;
-    d.wear_mm = m_heat.run(d.path, 1.0, AssumedAs::likeliest, false).wear_mm + turns.wear_mm;
+    d.wear_mm = m_heat.run(d.path, 1.0, AssumedAs::likeliest, false).wear_mm;
+    for (const PathPiece& p : d.path.pieces) {
+        d.wear_mm += p.turn.wear_mm;
+        d.sharp_turns_hard += p.turn.sharp_hard ? 1 : 0;
+    }
     d.wear_share = wear_share(d.wear_mm, in.machine.belts);
     Rates rates = in.rates;
     rates.escorts = m_setting.escorts();

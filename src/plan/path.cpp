@@ -11,25 +11,6 @@ namespace {
 // Into and out of a side way at walking pace (assumption).
 const Speed walking_pace = Speed::from_kmh(5);
 
-// The bearing of the last (or first) stretch of about 20 m.
-double bearing_near_end(const std::vector<GeoPoint>& points, bool at_start) {
-    constexpr double reach_m = 20;
-    const std::size_t n = points.size();
-    const auto point = [&](std::size_t i) { return at_start ? points[i] : points[n - 1 - i]; };
-    double metres = 0;
-    GeoPoint far = point(0);
-    for (std::size_t i = 1; i < n; ++i) {
-        const double piece = distance(point(i - 1), point(i)).metres();
-        if (metres + piece >= reach_m && piece > 0) {
-            far = interpolate(point(i - 1), point(i), (reach_m - metres) / piece);
-            break;
-        }
-        metres += piece;
-        far = point(i);
-    }
-    return at_start ? bearing_deg(point(0), far) : bearing_deg(far, point(0));
-}
-
 class Layer {
 public:
     Layer(const Setting& setting, const SpeedOn& speed, bool slow_start, Path& path)
@@ -37,9 +18,12 @@ public:
           m_slow_left(slow_start ? setting.in().rates.slow_start : Duration()) {}
 
     void drive(const RoutePiece& piece, bool spur, Speed limit) {
+        const TurnEffect turn = turn_onto(piece, spur);
+        m_clock += turn.lost;
+        m_path.driving += turn.lost;
         const Speed v = std::min(m_speed(piece.arc), limit);
         const Duration takes = time_for(Length::from_decimetres(piece.length_dm()), v);
-        m_path.pieces.push_back({piece, m_path.length_dm, m_route_dm, spur, m_clock, takes});
+        m_path.pieces.push_back({piece, m_path.length_dm, m_route_dm, spur, m_clock, takes, turn});
         m_path.length_dm += piece.length_dm();
         m_since_dm += piece.length_dm();
         if (!spur)
@@ -70,6 +54,15 @@ public:
     [[nodiscard]] Duration clock() const { return m_clock; }
 
 private:
+    // Out of a side way the machine backs: the time for that is part of the stop.
+    [[nodiscard]] TurnEffect turn_onto(const RoutePiece& piece, bool spur) const {
+        if (m_path.pieces.empty())
+            return {};
+        const ArcId before = m_path.pieces.back().piece.arc;
+        const bool backs = spur && m_setting.graph().twin(before) == piece.arc;
+        return before == piece.arc || backs ? TurnEffect() : m_setting.turns().at(before, piece.arc);
+    }
+
     [[nodiscard]] Duration time_for(Length length, Speed v) {
         const Speed slow = std::min(v, m_setting.in().rates.slow_start_speed);
         const Duration slow_part = std::min(m_slow_left, length / slow);
@@ -157,10 +150,6 @@ std::vector<SurfaceRun> surface_runs(const Setting& setting, const Path& path) {
             runs.push_back({static_cast<double>(p.at_dm) / 10.0, to_m, surface, known});
     }
     return runs;
-}
-
-double turn_between(const RoadGraph& graph, ArcId in, ArcId out) {
-    return turn_deg(bearing_near_end(graph.arc_points(in), false), bearing_near_end(graph.arc_points(out), true));
 }
 
 }  // namespace loamway

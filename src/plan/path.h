@@ -14,6 +14,7 @@
 
 #include "loamway/search/route.h"
 #include "setting.h"
+#include "turns.h"
 
 namespace loamway {
 
@@ -24,6 +25,7 @@ struct ChosenStop {
     std::optional<RoutePiece> spur;
     const StopPlaceRecord* place = nullptr;  // null: the start, or a point the user named
     std::uint32_t offer = 0;        // its number among the offers of StopPlaces
+    std::size_t piece = 0;          // of the route: the one it stands beside; for a side way, the one driven after it
     std::string name;
     GeoPoint point;
     std::string side;
@@ -37,8 +39,9 @@ struct PathPiece {
     std::uint64_t at_dm = 0;     // along the whole option, where the piece begins
     std::uint64_t route_dm = 0;  // along the route without spurs
     bool spur = false;
-    Duration begins;             // after departure
+    Duration begins;             // after departure, the turn onto it done
     Duration takes;
+    TurnEffect turn;             // onto it; the time lost counts as driving, before it begins
 };
 
 struct PathStop {
@@ -74,10 +77,6 @@ void path_geometry(const Setting& setting, const Path& path, std::vector<GeoPoin
 
 /// The path's surface in runs of one class and confidence.
 [[nodiscard]] std::vector<SurfaceRun> surface_runs(const Setting& setting, const Path& path);
-
-/// Change of direction when going from one arc to the next, in degrees, positive to the right; measured
-/// over the last and first metres so that a kink at the junction does not count as a turn.
-[[nodiscard]] double turn_between(const RoadGraph& graph, ArcId in, ArcId out);
 
 }  // namespace loamway
 

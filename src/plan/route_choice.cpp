@@ -6,6 +6,7 @@
 
 #include "loamway/costs/costs.h"
 #include "path.h"
+#include "turns.h"
 
 namespace loamway {
 
@@ -16,6 +17,7 @@ struct Aim {
     std::vector<std::uint32_t> weights;
     std::vector<std::uint32_t> prices;  // of each offer, in the unit of the weights
     std::uint64_t cap_dm = no_cap;
+    TurnPrices turns = {};
 };
 
 class RouteChooser {
@@ -31,9 +33,11 @@ public:
         const auto cap = static_cast<std::uint64_t>(
             std::floor(static_cast<double>(shortest->length_dm) * (1.0 + m_setting.in().detour_cap)));
         std::vector<RoutePlan> found;
-        add(found, {"least-hard", m_setting.hard_weights(), hard_prices(), cap});
-        add(found, {"least-cost", m_setting.cost_weights(m_roads), cost_prices(), no_cap});
-        add(found, {"least-time", m_setting.time_weights(m_roads), time_prices(), no_cap});
+        add(found, {"least-hard", m_setting.hard_weights(), hard_prices(), cap, {}});
+        add(found, {"least-cost", m_setting.cost_weights(m_roads), cost_prices(), no_cap,
+                    m_setting.turns().cost_prices()});
+        add(found, {"least-time", m_setting.time_weights(m_roads), time_prices(), no_cap,
+                    m_setting.turns().time_prices()});
         return found;
     }
 
@@ -101,55 +105,62 @@ private:
                });
     }
 
-    [[nodiscard]] std::uint64_t price_of(const StopPlan& stops, const Aim& aim) const {
-        std::uint64_t sum = 0;
-        for (const ChosenStop& s : stops.stops)
-            sum += s.kind == "relube" ? aim.prices[s.offer] : 0;
-        return sum;
+    [[nodiscard]] StopSearchQuestion question(const Aim& aim) const {
+        StopSearchQuestion q;
+        q.from = m_from;
+        q.to = m_to;
+        q.primary = aim.weights;
+        q.prices = aim.prices;
+        q.turns = aim.turns;
+        q.interval_dm = m_setting.interval_dm();
+        q.since_dm = since_at_start_dm(m_setting.in());
+        q.cap_dm = aim.cap_dm;
+        return q;
+    }
+    [[nodiscard]] static std::vector<PlacedStop> lubrications(const StopPlan& plan) {
+        std::vector<PlacedStop> out;
+        for (const ChosenStop& s : plan.stops)
+            if (s.kind == "relube")
+                out.push_back({s.offer, s.route_dm, s.piece});
+        return out;
+    }
+    [[nodiscard]] std::uint64_t weight_of(const RoutePlan& plan, const StopSearchQuestion& q) const {
+        return weight_with_stops(m_roads.graph(), m_places.offers(), q, plan.route.pieces, lubrications(plan.stops));
     }
     [[nodiscard]] static bool stands(const StopPlan& stops) { return stops.answer_needed.empty(); }
 
     std::optional<RoutePlan> plan_for(const Aim& aim) {
-        const auto route = m_finder.find(m_from, m_to, aim.weights, aim.cap_dm);
+        const auto route = m_finder.find(m_from, m_to, aim.weights, aim.cap_dm, aim.turns);
         if (!route)
             return std::nullopt;
         RoutePlan plan;
         plan.id = aim.id;
         plan.route = *route;
         plan.stops = plan_stops(m_setting, m_places, *route);
-        const std::uint64_t first_price = price_of(plan.stops, aim);
         // Without a stop nothing can be better: the route alone is best already.
-        if (stands(plan.stops) && first_price == 0)
+        if (stands(plan.stops) && lubrications(plan.stops).empty())
             return plan;
-        StopSearchQuestion q;
-        q.from = m_from;
-        q.to = m_to;
-        q.primary = aim.weights;
-        q.prices = aim.prices;
-        q.interval_dm = m_setting.interval_dm();
-        q.since_dm = since_at_start_dm(m_setting.in());
-        q.cap_dm = aim.cap_dm;
+        StopSearchQuestion q = question(aim);
         if (stands(plan.stops))
-            q.known_primary = route->primary + first_price;
+            q.known_primary = weight_of(plan, q);
         const StopSearchResult result = find_route_with_stops(m_roads, m_places.offers(), q);
         if (!result.exact) {
             plan.exact = false;
             if (aim.id == "least-hard" && stands(plan.stops))
-                plan.gap_m = static_cast<double>(route->primary + first_price - result.lower_bound) /
-                             (10.0 * probability_steps);
+                plan.gap_m =
+                    static_cast<double>(q.known_primary - result.lower_bound) / (10.0 * probability_steps);
             return plan;
         }
         if (result.found)
-            take(*result.found, aim, plan);
+            take(*result.found, q, plan);
         return plan;
     }
 
     // On the best route the places that people like best are used where they cost no more.
-    void take(const RouteWithStops& found, const Aim& aim, RoutePlan& plan) const {
+    void take(const RouteWithStops& found, const StopSearchQuestion& q, RoutePlan& plan) const {
         plan.route = found.route;
         plan.stops = plan_stops(m_setting, m_places, found.route);
-        const std::uint64_t price = found.total_primary - found.route.primary;
-        if (!stands(plan.stops) || price_of(plan.stops, aim) > price)
+        if (!stands(plan.stops) || weight_of(plan, q) > found.total_primary)
             plan.stops = plan_found_stops(m_setting, m_places, found);
     }
 

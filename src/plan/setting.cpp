@@ -9,6 +9,7 @@
 #include "loamway/costs/costs.h"
 #include "heat.h"
 #include "loamway/graph/snap.h"
+#include "turns.h"
 
 namespace loamway {
 
@@ -72,7 +73,10 @@ Setting::Setting(const PlanInputs& inputs)
         m_sunrise = place(t->rise_utc_min);
         m_sunset = place(t->set_utc_min);
     }
+    m_turns = std::make_unique<Turns>(*this);
 }
+
+Setting::~Setting() = default;
 
 Moment Setting::moment(Instant at) const {
     Moment m;
@@ -155,13 +159,18 @@ std::vector<std::uint32_t> Setting::time_weights(const VehicleRoads& roads) cons
     return w;
 }
 
-Money Setting::driving_cost(Length length, Speed v, SurfaceClass surface) const {
+Money Setting::driving_cost_per_hour() const {
     const Rates& r = m_in.rates;
     const double litres = fuel_per_hour(m_in.machine.engine, r.load_fraction, r.speed_reduction_pct).litres();
+    return Money::from_units(r.wage_per_h.units() * r.labour_factor +
+                             litres * r.fuel_per_l.units() * (1 + r.oil_share) + r.ownership_per_h().units() +
+                             r.repair_per_h.units() + r.delay_per_h.units() + escorts() * r.escort_per_h.units());
+}
+
+Money Setting::driving_cost(Length length, Speed v, SurfaceClass surface) const {
+    const Rates& r = m_in.rates;
     const double cars = escorts();
-    const double per_hour = r.wage_per_h.units() * r.labour_factor +
-                            litres * r.fuel_per_l.units() * (1 + r.oil_share) + r.ownership_per_h().units() +
-                            r.repair_per_h.units() + r.delay_per_h.units() + cars * r.escort_per_h.units();
+    const double per_hour = driving_cost_per_hour().units();
     const double car_h = 1.0 / r.car_speed.kmh();
     const double per_km =
         cars * (2 * r.escort_per_km.units() + r.escort_per_h.units() * car_h) +

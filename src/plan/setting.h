@@ -4,6 +4,7 @@
 
 // The inputs of a plan, resolved once: graph, what each vehicle may use, speeds, the hour, the sun.
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -20,9 +21,14 @@ namespace loamway {
 /// bands), or as the softest it may be (lower edge).
 enum class AssumedAs { likeliest, hard, soft };
 
+class Turns;
+
 class Setting {
 public:
     explicit Setting(const PlanInputs& inputs);
+    ~Setting();
+    Setting(const Setting&) = delete;
+    Setting& operator=(const Setting&) = delete;
 
     [[nodiscard]] const PlanInputs& in() const { return m_in; }
     [[nodiscard]] const RegionView& region() const { return m_graph.region(); }
@@ -44,6 +50,9 @@ public:
     [[nodiscard]] SurfaceClass surface(ArcId a, AssumedAs how = AssumedAs::likeliest) const;
     [[nodiscard]] bool known(ArcId a) const { return (m_graph.edge(a).flags & edge_flag::known) != 0; }
     [[nodiscard]] Money belt_set_value() const;
+    [[nodiscard]] const Turns& turns() const { return *m_turns; }
+    /// Everything that is paid by the hour while the machine drives.
+    [[nodiscard]] Money driving_cost_per_hour() const;
     /// What a stretch costs while it is driven, as drive_cost adds it up: everything by the hour and the km,
     /// and the belts.
     [[nodiscard]] Money driving_cost(Length length, Speed v, SurfaceClass surface) const;
@@ -66,6 +75,7 @@ private:
     double m_load_ratio = 1.0;
     std::uint64_t m_interval_dm = 0;
     std::optional<Instant> m_sunrise, m_sunset;
+    std::unique_ptr<const Turns> m_turns;
 };
 
 }  // namespace loamway

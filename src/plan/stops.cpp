@@ -125,6 +125,7 @@ void StopPlaces::add_beside(const Route& route, std::size_t piece, std::uint64_t
         ChosenStop stop;
         stop.kind = "relube";
         stop.offer = offer;
+        stop.piece = piece;
         stop.route_dm = at_dm + along - p.from_dm;
         if (record >= records.size()) {
             const NamedPoint& named = m_setting.in().user_stops[record - records.size()];
@@ -170,6 +171,7 @@ void StopPlaces::add_mouths(const Route& route, std::size_t piece, std::uint64_t
         const StopPlaceRecord& r = m_setting.region().stop_places[m_records[offer]];
         ChosenStop stop;
         stop.offer = offer;
+        stop.piece = piece;
         stop.kind = "relube";
         stop.route_dm = at_dm;
         stop.spur = RoutePiece{in, 0, m_spur_dm};
@@ -384,7 +386,7 @@ StopPlan plan_found_stops(const Setting& setting, const StopPlaces& places, cons
     const std::vector<ChosenStop> along = places.along(found.route);
     for (const ChosenStop& s : along)
         if (next < found.stops.size() && s.offer == found.stops[next].offer &&
-            s.route_dm == found.stops[next].route_dm) {
+            s.route_dm == found.stops[next].route_dm && s.piece == found.stops[next].piece) {
             chosen.push_back(s);
             ++next;
         }

@@ -22,7 +22,12 @@ class LineGraph {
 public:
     LineGraph(const VehicleRoads& roads, const RoadPoint& from, const RoadPoint& to,
               const std::vector<std::uint32_t>& primary, const TurnPrices& turns = {})
-        : m_roads(roads), m_graph(roads.graph()), m_from(from), m_to(to), m_primary(primary), m_turns(turns) {}
+        : m_roads(roads),
+          m_graph(roads.graph()),
+          m_from(from),
+          m_to(to),
+          m_primary(primary),
+          m_turns(turns) {}
 
     // Packed (weight, length) of the best route.
     std::uint64_t best() {
@@ -37,8 +42,8 @@ public:
         std::vector<std::uint64_t> distance(boost::num_vertices(lines), unreached);
         boost::dijkstra_shortest_paths(
             lines, source,
-            boost::distance_map(boost::make_iterator_property_map(distance.begin(),
-                                                                  boost::get(boost::vertex_index, lines)))
+            boost::distance_map(
+                boost::make_iterator_property_map(distance.begin(), boost::get(boost::vertex_index, lines)))
                 .distance_inf(unreached)
                 .distance_combine([](std::uint64_t x, std::uint64_t y) {
                     return x == unreached || y == unreached ? unreached : x + y;
@@ -64,7 +69,8 @@ private:
         if (m_roads.blocked(n))
             return true;
         for (std::uint32_t a = m_graph.arc_begin(n); a < m_graph.arc_end(n); ++a)
-            if (m_graph.edge_of(ArcId{a}) != m_graph.edge_of(in) || m_graph.tail(ArcId{a}) == m_graph.head(ArcId{a}))
+            if (m_graph.edge_of(ArcId{a}) != m_graph.edge_of(in) ||
+                m_graph.tail(ArcId{a}) == m_graph.head(ArcId{a}))
                 if (ArcId{a} != m_graph.twin(in) && m_roads.open(ArcId{a}) && !m_roads.banned(in, ArcId{a}))
                     return false;
         return true;
@@ -79,7 +85,8 @@ private:
     // Stage 0: private ground at the start; 1: open roads; 2: private ground at the end.
     bool stage_fits(ArcId a, std::uint32_t stage) const { return m_roads.ends_only(a) == (stage != 1); }
 
-    void add_vertex_lines(Lines& lines, ArcId a, std::uint32_t stage, std::uint32_t source, std::uint32_t sink) {
+    void add_vertex_lines(Lines& lines, ArcId a, std::uint32_t stage, std::uint32_t source,
+                          std::uint32_t sink) {
         if (!m_roads.open(a) || !stage_fits(a, stage))
             return;
         const std::uint32_t arcs = static_cast<std::uint32_t>(m_graph.arc_count());
@@ -93,7 +100,8 @@ private:
         }
         add_ways_on(lines, a, stage, vertex, sink, true);
     }
-    void add_ways_on(Lines& lines, ArcId a, std::uint32_t stage, std::uint32_t vertex, std::uint32_t sink, bool driven) {
+    void add_ways_on(Lines& lines, ArcId a, std::uint32_t stage, std::uint32_t vertex, std::uint32_t sink,
+                     bool driven) {
         const std::uint32_t arcs = static_cast<std::uint32_t>(m_graph.arc_count());
         const NodeId n = m_graph.head(a);
         for (std::uint32_t i = m_graph.arc_begin(n); i < m_graph.arc_end(n); ++i) {
@@ -157,8 +165,8 @@ inline RoadPoint random_point(const RoadGraph& graph, const VehicleRoads& roads,
 }
 
 // A route must be drivable piece by piece, and its sums must be those of its pieces.
-inline void check_route(const VehicleRoads& roads, const Route& route, const std::vector<std::uint32_t>& primary,
-                        const TurnPrices& turns = {}) {
+inline void check_route(const VehicleRoads& roads, const Route& route,
+                        const std::vector<std::uint32_t>& primary, const TurnPrices& turns = {}) {
     const RoadGraph& graph = roads.graph();
     std::uint64_t weight = 0, length = 0;
     int changes = 0;
@@ -184,7 +192,8 @@ inline void check_route(const VehicleRoads& roads, const Route& route, const std
     EXPECT_LE(changes, 2);  // private ground only at the ends
 }
 
-/// Prices for turns drawn from a hash, so that a pair of arcs always has the same: most turns are free, or few are.
+/// Prices for turns drawn from a hash, so that a pair of arcs always has the same: most turns are free, or
+/// few are.
 inline TurnPrices random_turn_prices(std::uint64_t seed, std::uint32_t free_percent, std::uint32_t most) {
     return TurnPrices([=](ArcId in, ArcId out) {
         TestRandom random(seed * 1000003 + (std::uint64_t{in.value()} << 32) + out.value());

@@ -214,7 +214,8 @@ private:
         end.length += length - from;
         if (end.length > m_q.cap_dm)
             return;
-        end.dry = s.dry || (!m_w.offers.ford_edge.empty() && m_w.offers.ford_edge[m_graph.edge_of(a).index()]);
+        end.dry =
+            s.dry || (!m_w.offers.ford_edge.empty() && m_w.offers.ford_edge[m_graph.edge_of(a).index()]);
         turn(end, cost + part(a, from, length), a, -1);
         for (std::uint32_t i = 0; i < m_w.offers.mouths.size(); ++i) {
             const MouthOffer& m = m_w.offers.mouths[i];
@@ -265,8 +266,8 @@ private:
             // Where the move ends right behind the turn, nobody turns; unless dry belts have to stop there.
             const auto places = beside(out);
             const bool stop_first = next.dry && !places.empty() && places.front().first == 0;
-            if (m_graph.edge_of(out) == m_q.to.edge && offset(m_q.to, out) == 0 && m_graph.arc(out).length_dm > 0 &&
-                !stop_first)
+            if (m_graph.edge_of(out) == m_q.to.edge && offset(m_q.to, out) == 0 &&
+                m_graph.arc(out).length_dm > 0 && !stop_first)
                 finish(before, s.length);
             const std::uint64_t turned = before + last;
             drive_from_node(next, turned);
@@ -301,7 +302,8 @@ inline RoadPoint random_unit_point(const RoadGraph& graph, const VehicleRoads& r
 }
 
 // The stops of an answer keep the interval, checked as on a trip meter.
-inline void check_stops(const RoadGraph& graph, const World& w, const StopSearchQuestion& q, const RouteWithStops& r) {
+inline void check_stops(const RoadGraph& graph, const World& w, const StopSearchQuestion& q,
+                        const RouteWithStops& r) {
     std::uint64_t price = 0, meter = q.since_dm, at = 0;
     for (const PlacedStop& s : r.stops) {
         price += w.prices[s.offer];

@@ -26,7 +26,8 @@ struct Tally {
 };
 
 void compare(std::uint64_t seed, Tally& tally) {
-    const Region region = Region::from_data(ordered(random_region_data(seed, static_cast<std::uint32_t>(4 + seed % 5), 6)));
+    const Region region =
+        Region::from_data(ordered(random_region_data(seed, static_cast<std::uint32_t>(4 + seed % 5), 6)));
     const RoadGraph graph(region.view());
     const VehicleRoads roads(graph, small_tractor(), {});
     const Hierarchy hierarchy(region.view());
@@ -157,7 +158,8 @@ TEST(TurnPrices, RouteAndStopsEqualAStateForEveryCombination) {
                 continue;
             }
             EXPECT_EQ(result.found->total_primary, expected >> 32) << "seed " << seed << " query " << i;
-            EXPECT_EQ(result.found->route.length_dm, expected & 0xffffffffu) << "seed " << seed << " query " << i;
+            EXPECT_EQ(result.found->route.length_dm, expected & 0xffffffffu)
+                << "seed " << seed << " query " << i;
             check_stops(graph, w, q, *result.found);
             ++found;
             with_stops += result.found->stops.empty() ? 0 : 1;
