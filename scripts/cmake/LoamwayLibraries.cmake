@@ -59,3 +59,10 @@ find_library(DEFLATE_LIBRARY NAMES deflate REQUIRED)
 add_library(loamway_deflate INTERFACE)
 target_include_directories(loamway_deflate SYSTEM INTERFACE ${DEFLATE_INCLUDE})
 target_link_libraries(loamway_deflate INTERFACE ${DEFLATE_LIBRARY})
+
+# SOCI's core loads the SQLite or PostgreSQL backend when a ledger is opened: a plan without one does not pay for them.
+find_path(SOCI_INCLUDE soci/soci.h REQUIRED)
+find_library(SOCI_LIBRARY NAMES soci_core REQUIRED)
+add_library(loamway_soci INTERFACE)
+target_include_directories(loamway_soci SYSTEM INTERFACE ${SOCI_INCLUDE} ${SOCI_INCLUDE}/soci)
+target_link_libraries(loamway_soci INTERFACE ${SOCI_LIBRARY})

@@ -18,6 +18,7 @@ set(LOAMWAY_LINK_costs fmt::fmt)
 set(LOAMWAY_LINK_plan fmt::fmt)
 set(LOAMWAY_LINK_report fmt::fmt PkgConfig::pangocairo PkgConfig::qrencode)
 set(LOAMWAY_LINK_exchange fmt::fmt PkgConfig::pugixml)
+set(LOAMWAY_LINK_ledger fmt::fmt loamway_soci)
 set(LOAMWAY_LINK_desk fmt::fmt)
 set(LOAMWAY_LINK_cli fmt::fmt CLI11::CLI11)
 

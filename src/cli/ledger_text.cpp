@@ -1,0 +1,252 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "ledger_text.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "loamway/base/names.h"
+
+namespace loamway {
+
+const char* const heat_words = "estimate, no evidence of a belt's condition";
+
+namespace {
+
+std::string day(Instant t) {
+    return format_rfc3339(t, TimeZone()).substr(0, 10);
+}
+
+std::string state_words(const BeltRecord& r) {
+    if (!r.removed_for.empty() && r.machine.empty())
+        return fmt::format("removed ({})", r.removed_for);
+    const std::string where =
+        r.machine.empty() ? "on no machine" : fmt::format("on {}", printable(r.machine));
+    if (!r.run_in)
+        return fmt::format("{}, not run in{}", where, r.lubricated_once ? " (powdered)" : "");
+    return fmt::format("{}, run in{}", where, r.washed ? ", washed: powder before the road" : "");
+}
+
+std::string lube_words(const BeltRecord& r) {
+    if (r.since_lube_km)
+        return fmt::format("{:.1f} km driven since the last powder", *r.since_lube_km);
+    return r.washed ? "washed: no powder left" : "no powder noted yet";
+}
+
+std::string hottest_text(const BeltRecord& r) {
+    std::string out;
+    for (const HotMove& m : r.hottest)
+        out += fmt::format("    {}  {:.0f} C{}{}  {} to {} (event {})\n", day(m.at), m.bar_peak_c,
+                           m.bar_high_c ? fmt::format(", up to {:.0f}", *m.bar_high_c) : "",
+                           m.limit_c ? fmt::format(", limit {:.0f}", *m.limit_c) : "", printable(m.from),
+                           printable(m.to), m.event);
+    return out.empty() ? "" : fmt::format("  hottest moves ({}):\n{}", heat_words, out);
+}
+
+std::string learnt_text(const BeltReport& b) {
+    const BeltRecord& r = b.record;
+    std::string out = fmt::format(
+        "  wear rates, {} of height surveys (5 to 95 %):\n",
+        r.intervals.empty() ? "assumed: no pair" : fmt::format("from {} pairs", r.intervals.size()));
+    for (std::size_t i = 0; i < wear_rate_count; ++i) {
+        const WearRateEstimate& e = r.wear.rates[i];
+        out +=
+            fmt::format("    {:<7} {:.5f} mm per {:<4}  {:.5f} to {:.5f}  {}\n", wear_rate_names[i], e.mean,
+                        i < 3    ? "km"
+                        : i == 3 ? "hour"
+                                 : "turn",
+                        std::max(0.0, e.low), e.high, e.learnt() ? "learnt" : "not learnt");
+    }
+    for (std::size_t i = 0; i < wear_rate_count; ++i)
+        for (std::size_t j = i + 1; j < wear_rate_count; ++j)
+            if (std::abs(r.wear.correlation(i, j)) > 0.7)
+                out += fmt::format("    {} and {} cannot be told apart yet: only their sum is learnt\n",
+                                   wear_rate_names[i], wear_rate_names[j]);
+    for (const std::string& note : r.wear.notes)
+        out += fmt::format("    {}\n", note);
+    if (b.heat && b.heat->calibrated())
+        out += fmt::format(
+            "  heat scale {:.2f} from {} readings; bar core to {:.0f} C (one standard deviation)\n",
+            b.heat->scale, b.heat->used, b.heat->core_sd_k);
+    else
+        out +=
+            "  heat scale not calibrated: one infrared reading of a bar's flank after a long paved run would tell most\n";
+    if (b.heat)
+        for (const std::string& why : b.heat->refused)
+            out += fmt::format("    not used: {}\n", why);
+    return out;
+}
+
+std::string forecast_text(const BeltRecord& r) {
+    const auto left = hours_left(r);
+    if (!left)
+        return "  how long the set lasts: too little work noted to tell\n";
+    return fmt::format(
+        "  tread wear would end the set after {:.0f} more hours ({:.0f} to {:.0f}) at the mix of road and "
+        "field so far;\n  belts also end by guide lugs, cord, cuts and delamination: look at them\n",
+        left->value, left->low, left->high);
+}
+
+Value band_json(const Banded& b, double per_unit) {
+    const auto r = [&](double v) { return Value(std::round(v * per_unit) / per_unit); };
+    return Value::Object{{"value", r(b.value)}, {"low", r(b.low)}, {"high", r(b.high)}};
+}
+Value rounded(double v, double per_unit) {
+    return Value(std::round(v * per_unit) / per_unit);
+}
+Value maybe(const std::optional<double>& v, double per_unit) {
+    return v ? rounded(*v, per_unit) : Value();
+}
+Value words(const std::vector<std::string>& list) {
+    return Value::Array(list.begin(), list.end());
+}
+
+Value hottest_json(const BeltRecord& r) {
+    Value::Array out;
+    for (const HotMove& m : r.hottest)
+        out.push_back(Value::Object{{"event", m.event},
+                                    {"at", format_rfc3339(m.at, TimeZone())},
+                                    {"bar_peak_c", rounded(m.bar_peak_c, 10)},
+                                    {"bar_high_c", maybe(m.bar_high_c, 10)},
+                                    {"limit_c", maybe(m.limit_c, 10)},
+                                    {"from", m.from},
+                                    {"to", m.to}});
+    return out;
+}
+
+Value rates_json(const BeltRecord& r) {
+    Value::Array out;
+    for (std::size_t i = 0; i < wear_rate_count; ++i) {
+        const WearRateEstimate& e = r.wear.rates[i];
+        Value::Array correlations;
+        for (std::size_t j = 0; j < wear_rate_count; ++j)
+            correlations.push_back(rounded(r.wear.correlation(i, j), 1000));
+        out.push_back(Value::Object{{"rate", Value(wear_rate_names[i])},
+                                    {"unit", i < 3    ? "mm/km"
+                                             : i == 3 ? "mm/h"
+                                                      : "mm"},
+                                    {"mean", rounded(e.mean, 1e6)},
+                                    {"sd", rounded(e.sd, 1e6)},
+                                    {"low", rounded(e.low, 1e6)},
+                                    {"high", rounded(e.high, 1e6)},
+                                    {"gain", rounded(e.gain, 1000)},
+                                    {"learnt", e.learnt()},
+                                    {"correlations", correlations}});
+    }
+    return out;
+}
+
+}  // namespace
+
+std::string belts_text(const BeltReport& b) {
+    const BeltRecord& r = b.record;
+    std::string out = fmt::format("{}: {}\n", printable(r.belts), state_words(r));
+    out += fmt::format("  {:.1f} h ({:.1f} field, {:.1f} road, {:.1f} before the ledger); {}\n", r.hours,
+                       r.field_hours, r.road_hours, r.added.hours, lube_words(r));
+    out += fmt::format("  {} moves: {:.1f} km paved, {:.1f} km gravel, {:.1f} km earth\n", r.moves, r.hard_km,
+                       r.gravel_km, r.earth_km);
+    out += fmt::format("  bar height {:.1f} mm ({:.1f} to {:.1f}), {}; new {:.0f}, worn out {:.0f}\n",
+                       r.bar_mm.value, r.bar_mm.low, r.bar_mm.high,
+                       r.surveys.empty() ? "never measured"
+                                         : fmt::format("last measured {} on {} bars",
+                                                       day(r.surveys.back().at), r.surveys.back().bars),
+                       r.added.new_bar_mm, r.added.worn_mm);
+    out += fmt::format("  {:.0f} % of the set used ({:.0f} to {:.0f})", 100 * r.share_used.value,
+                       100 * r.share_used.low, 100 * r.share_used.high);
+    if (r.added.price > 0)
+        out += fmt::format(": {:.0f} of {:.0f} {}", r.money_used.value, r.added.price,
+                           printable(r.added.currency));
+    out += r.costs != 0 ? fmt::format("; {:.2f} noted as costs\n", r.costs) : "\n";
+    const BeltCondition& c = r.condition;
+    if (c.guide_lugs_lost + c.edge_cuts > 0 || c.chunking || c.cord_visible)
+        out += fmt::format("  seen: {} guide lugs lost, {} edge cuts{}{}\n", c.guide_lugs_lost, c.edge_cuts,
+                           c.chunking ? ", chunking" : "",
+                           c.cord_visible ? ", cord visible: stop and ask a belt specialist" : "");
+    for (const std::string& fault : r.faults)
+        out += fmt::format("  fault: {}\n", printable(fault));
+    return out + hottest_text(r) + learnt_text(b) + forecast_text(r);
+}
+
+Value belts_json(const BeltReport& b) {
+    const BeltRecord& r = b.record;
+    const auto left = hours_left(r);
+    return Value::Object{
+        {"belts", r.belts},
+        {"machine", r.machine.empty() ? Value() : Value(r.machine)},
+        {"removed_for", r.removed_for.empty() ? Value() : Value(r.removed_for)},
+        {"state", r.washed && r.run_in ? "washed"
+                  : r.run_in           ? "run-in"
+                                       : "new"},
+        {"powdered_once", r.lubricated_once},
+        {"hours", rounded(r.hours, 100)},
+        {"field_hours", rounded(r.field_hours, 100)},
+        {"road_hours", rounded(r.road_hours, 100)},
+        {"km", Value::Object{{"hard", rounded(r.hard_km, 1000)},
+                             {"gravel", rounded(r.gravel_km, 1000)},
+                             {"earth", rounded(r.earth_km, 1000)}}},
+        {"moves", r.moves},
+        {"since_lube_km", maybe(r.since_lube_km, 1000)},
+        {"bar_mm", band_json(r.bar_mm, 1000)},
+        {"surveys", static_cast<std::int64_t>(r.surveys.size())},
+        {"share_used", band_json(r.share_used, 1e5)},
+        {"money_used", r.added.price > 0 ? band_json(r.money_used, 100) : Value()},
+        {"currency", r.added.currency},
+        {"costs", rounded(r.costs, 100)},
+        {"condition", Value::Object{{"guide_lugs_lost", r.condition.guide_lugs_lost},
+                                    {"edge_cuts", r.condition.edge_cuts},
+                                    {"chunking", r.condition.chunking},
+                                    {"cord_visible", r.condition.cord_visible},
+                                    {"note", r.condition.note}}},
+        {"faults", words(r.faults)},
+        {"heat", Value::Object{{"what", heat_words},
+                               {"calibrated", b.heat && b.heat->calibrated()},
+                               {"scale", b.heat ? rounded(b.heat->scale, 1000) : Value()},
+                               {"core_sd_k",
+                                b.heat && b.heat->calibrated() ? rounded(b.heat->core_sd_k, 10) : Value()},
+                               {"readings_used", b.heat ? b.heat->used : 0},
+                               {"readings_refused", b.heat ? words(b.heat->refused) : Value(Value::Array{})},
+                               {"hottest_moves", hottest_json(r)}}},
+        {"wear_rates", rates_json(r)},
+        {"wear_notes", words(r.wear.notes)},
+        {"hours_left", left ? band_json(*left, 10) : Value()}};
+}
+
+std::string overview_text(const std::vector<BeltReport>& all, const std::vector<std::string>& machines,
+                          const std::map<std::string, int>& removals) {
+    std::string out = fmt::format("{:<24} {:<36} {:>8} {:>9} {:>8} {:>7}\n", "belts", "state", "hours",
+                                  "paved km", "bar mm", "used");
+    for (const BeltReport& b : all) {
+        const BeltRecord& r = b.record;
+        out += fmt::format("{:<24} {:<36} {:>8.1f} {:>9.1f} {:>8.1f} {:>5.0f} %\n", printable(r.belts),
+                           state_words(r), r.hours, r.hard_km, r.bar_mm.value, 100 * r.share_used.value);
+    }
+    if (all.empty())
+        out = "no belts yet: loamway ledger belts add\n";
+    std::string names;
+    for (const std::string& m : machines)
+        names += fmt::format("{}{}", names.empty() ? "" : ", ", printable(m));
+    out += fmt::format("machines: {}\n", names.empty() ? "none" : names);
+    if (!removals.empty()) {
+        out += "sets removed so far:";
+        for (const auto& [cause, count] : removals)
+            out += fmt::format(" {} {}", count, cause);
+        out += "\n";
+    }
+    return out;
+}
+
+std::string events_text(const std::vector<Event>& events, const std::vector<bool>& undone) {
+    std::string out;
+    for (std::size_t i = 0; i < events.size(); ++i) {
+        const Event& e = events[i];
+        out += fmt::format(
+            "{:>6}  {}  {:<13} {:<20} {:<20} {}{}\n", e.id, format_rfc3339(e.at, TimeZone()).substr(0, 16),
+            name_of(e.kind), printable(e.machine), printable(e.belts),
+            e.kind == EventKind::machine_added ? std::string("(profile)") : printable(to_json(e.data)),
+            undone[i] ? "  [undone]" : "");
+    }
+    return out;
+}
+
+}  // namespace loamway

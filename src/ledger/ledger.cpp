@@ -1,0 +1,521 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "loamway/ledger/ledger.h"
+
+#include <fmt/format.h>
+#include <soci/soci.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <map>
+#include <utility>
+
+#include "loamway/base/error.h"
+#include "loamway/base/file.h"
+#include "loamway/base/names.h"
+#include "schema.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr int wait_seconds = 30;  // for another process that writes
+
+bool is_address(const std::string& where) {
+    return where.starts_with("postgresql://") || where.starts_with("postgres://");
+}
+
+/// The address without its password.
+std::string shown(const std::string& where) {
+    if (!is_address(where))
+        return where;
+    const std::size_t begin = where.find("://") + 3;
+    const std::size_t at = where.find('@', begin);
+    const std::size_t colon = where.find(':', begin);
+    if (at == std::string::npos || colon == std::string::npos || colon > at)
+        return where;
+    return where.substr(0, colon) + where.substr(at);
+}
+
+Error store_error(const std::string& where, const std::string& what) {
+    const std::string text = ascii_lower(what);
+    const auto says = [&](std::string_view words) { return text.find(words) != std::string::npos; };
+    const ErrorPlace place{shown(where), {}, {}};
+    if (says("disk is full") || says("no space left"))
+        return {ErrorKind::io, "the disk is full; nothing of this was kept", "make room and write it again",
+                place};
+    if (says("not a database") || says("malformed"))
+        return {ErrorKind::damaged, "this is no ledger, or it is damaged",
+                "name a ledger, or bring back a copy", place};
+    if (says("locked") || says("busy"))
+        return {ErrorKind::io, fmt::format("another program has kept the ledger for {} s", wait_seconds),
+                "try again", place};
+    if (says("readonly") || says("read-only") || says("unable to open") || says("cannot open"))
+        return {ErrorKind::io, "the ledger cannot be opened for this",
+                "look at the permissions of file and folder", place};
+    return {ErrorKind::io,
+            fmt::format("the ledger does not answer: {}", printable(what.substr(0, what.find('\n')))),
+            {},
+            place};
+}
+
+}  // namespace
+
+struct Ledger::Store {
+    std::string where;
+    mutable soci::session sql;
+    bool sqlite = true;
+
+    /// Runs `work`, turning every fault of the library into an Error.
+    template <class Work>
+    auto guarded(Work&& work) const {
+        try {
+            return work();
+        } catch (const soci::soci_error& e) {
+            throw store_error(where, e.get_error_message());
+        }
+    }
+
+    void connect(LedgerUse use) {
+        sqlite = !is_address(where);
+        if (!sqlite) {
+            guarded([&] { sql.open("postgresql", where); });
+            return;
+        }
+        require_plain_path(where);
+        // The library reads a connection text: a quote in a path would end it.
+        if (where.find('"') != std::string::npos)
+            throw Error(ErrorKind::input, "a ledger's path cannot hold a quotation mark", {},
+                        {where, {}, {}});
+        std::error_code ec;
+        if (use == LedgerUse::read && !std::filesystem::exists(where, ec))
+            throw Error(ErrorKind::not_found, "there is no ledger",
+                        "write to it first: loamway ledger machine add ...", {where, {}, {}});
+        guarded([&] {
+            sql.open("sqlite3", fmt::format("db=\"{}\" timeout={}", where, wait_seconds));
+            sql << "pragma busy_timeout = " << wait_seconds * 1000;
+            std::string mode;
+            sql << "pragma journal_mode = wal", soci::into(mode);
+            sql << "pragma synchronous = full";
+            sql << "pragma foreign_keys = on";
+        });
+    }
+
+    [[nodiscard]] bool has_schema() const {
+        int count = 0;
+        if (sqlite)
+            sql << "select count(*) from sqlite_master where type = 'table' and name = 'ledger_version'",
+                soci::into(count);
+        else
+            sql << "select count(*) from information_schema.tables where table_schema = current_schema() "
+                   "and table_name = 'ledger_version'",
+                soci::into(count);
+        return count > 0;
+    }
+    [[nodiscard]] int version() const {
+        int v = 0;
+        if (has_schema())
+            sql << "select version from ledger_version", soci::into(v);
+        return v;
+    }
+
+    // One writer at a time: what a write checks stays true until it is kept.
+    void begin() const {
+        sql << (sqlite ? "begin immediate" : "begin");
+        if (!sqlite)
+            sql << "select pg_advisory_xact_lock(" << advisory_lock << ")";
+    }
+    void commit() const { sql << "commit"; }
+    void roll_back() const noexcept {
+        try {
+            sql << "rollback";
+        } catch (const soci::soci_error&) {
+            // The connection is gone, and with it the transaction.
+        }
+    }
+    template <class Work>
+    auto in_transaction(Work&& work) const {
+        return guarded([&] {
+            begin();
+            try {
+                auto result = work();
+                commit();
+                return result;
+            } catch (...) {
+                roll_back();
+                throw;
+            }
+        });
+    }
+
+    void bring_up() const {
+        const int found = guarded([&] { return version(); });
+        if (found > schema_version)
+            throw Error(
+                ErrorKind::input,
+                fmt::format("the ledger is of version {}, this program knows {}", found, schema_version),
+                "use a newer program", {shown(where), {}, {}});
+        if (found == schema_version)
+            return;
+        in_transaction([&] {
+            for (int v = version(); v < schema_version; ++v)
+                for (const std::string& statement : migration_to(v + 1, sqlite))
+                    sql << statement;
+            return 0;
+        });
+    }
+
+    [[nodiscard]] std::vector<Event> select(const EventQuery& q) const;
+    [[nodiscard]] std::optional<Event> find(std::int64_t id) const;
+    [[nodiscard]] std::vector<std::string> names(const char* column, EventKind kind) const;
+    [[nodiscard]] bool undone(std::int64_t id) const;
+    [[nodiscard]] bool added(EventKind kind, const char* column, const std::string& name) const;
+    [[nodiscard]] std::string fitted(const char* key, const std::string& name, Instant at,
+                                     const char* wanted) const;
+    void check_possible(const Event& event) const;
+    [[nodiscard]] Written insert(const Event& event) const;
+};
+
+namespace {
+
+/// One line of the table, as the library fills it in.
+struct Line {
+    long long id = 0, happened = 0, noted = 0;
+    int kind = 0;
+    std::string machine, belts, person, token, data;
+
+    static constexpr const char* columns = "id, happened, noted, kind, machine, belts, person, token, data";
+
+    void bind(soci::statement& st) {
+        st.exchange(soci::into(id));
+        st.exchange(soci::into(happened));
+        st.exchange(soci::into(noted));
+        st.exchange(soci::into(kind));
+        st.exchange(soci::into(machine));
+        st.exchange(soci::into(belts));
+        st.exchange(soci::into(person));
+        st.exchange(soci::into(token));
+        st.exchange(soci::into(data));
+    }
+
+    [[nodiscard]] Event event(const std::string& where) const {
+        const std::string document = fmt::format("{}: event {}", where, id);
+        Event e;
+        e.id = id;
+        e.at = {happened};
+        e.noted = {noted};
+        e.kind = static_cast<EventKind>(kind);
+        e.machine = machine;
+        e.belts = belts;
+        e.by = person;
+        e.token = token;
+        e.data = parse_json(data, document);
+        check_event(e, document);
+        return e;
+    }
+};
+
+Error impossible(const Event& e, std::string what, std::string what_to_do = {}) {
+    return {ErrorKind::input, fmt::format("{}: {}", name_of(e.kind), what), std::move(what_to_do)};
+}
+
+}  // namespace
+
+std::vector<Event> Ledger::Store::select(const EventQuery& q) const {
+    return guarded([&] {
+        std::string condition = "1 = 1";
+        long long until = q.until ? q.until->unix_seconds : 0;
+        if (!q.machine.empty())
+            condition += " and machine = :machine";
+        if (!q.belts.empty())
+            condition += " and belts = :belts";
+        if (q.until)
+            condition += " and happened <= :until";
+        if (!q.with_undone)
+            condition += fmt::format(
+                " and kind <> {} and not exists (select 1 from ledger_event u where u.undoes = e.id)",
+                static_cast<int>(EventKind::undone));
+        Line line;
+        soci::statement st(sql);
+        st.alloc();
+        st.prepare(fmt::format("select {} from ledger_event e where {} order by happened, id", Line::columns,
+                               condition));
+        line.bind(st);
+        if (!q.machine.empty())
+            st.exchange(soci::use(q.machine, "machine"));
+        if (!q.belts.empty())
+            st.exchange(soci::use(q.belts, "belts"));
+        if (q.until)
+            st.exchange(soci::use(until, "until"));
+        st.define_and_bind();
+        st.execute(false);
+        std::vector<Event> out;
+        while (st.fetch())
+            out.push_back(line.event(shown(where)));
+        return out;
+    });
+}
+
+std::optional<Event> Ledger::Store::find(std::int64_t id) const {
+    return guarded([&]() -> std::optional<Event> {
+        Line line;
+        const long long wanted = id;
+        soci::statement st(sql);
+        st.alloc();
+        st.prepare(fmt::format("select {} from ledger_event where id = :id", Line::columns));
+        line.bind(st);
+        st.exchange(soci::use(wanted, "id"));
+        st.define_and_bind();
+        st.execute(false);
+        if (!st.fetch())
+            return std::nullopt;
+        return line.event(shown(where));
+    });
+}
+
+bool Ledger::Store::added(EventKind kind, const char* column, const std::string& name) const {
+    int count = 0;
+    const int number = static_cast<int>(kind);
+    sql << fmt::format(
+        "select count(*) from ledger_event e where {} = :name and kind = :kind and not exists "
+        "(select 1 from ledger_event u where u.undoes = e.id)",
+        column),
+        soci::use(name, "name"), soci::use(number, "kind"), soci::into(count);
+    return count > 0;
+}
+
+// The last time the belts were fitted or removed decides; `key` is what is asked by, `wanted` what is told.
+std::string Ledger::Store::fitted(const char* key, const std::string& name, Instant at,
+                                  const char* wanted) const {
+    const long long until = at.unix_seconds;
+    std::string other;
+    int kind = 0;
+    // A machine may have had several sets; each set tells by its own last event.
+    soci::statement st(sql);
+    st.alloc();
+    st.prepare(fmt::format(
+        "select {1}, kind from ledger_event e where {0} = :name and happened <= :until and kind in ({2}, {3}) "
+        "and not exists (select 1 from ledger_event u where u.undoes = e.id) order by happened desc, id desc limit 1",
+        key, wanted, static_cast<int>(EventKind::fitted), static_cast<int>(EventKind::removed)));
+    st.exchange(soci::into(other));
+    st.exchange(soci::into(kind));
+    st.exchange(soci::use(name, "name"));
+    st.exchange(soci::use(until, "until"));
+    st.define_and_bind();
+    st.execute(false);
+    return st.fetch() && kind == static_cast<int>(EventKind::fitted) ? other : std::string();
+}
+
+void Ledger::Store::check_possible(const Event& e) const {
+    const bool makes_machine = e.kind == EventKind::machine_added;
+    const bool makes_belts = e.kind == EventKind::belts_added;
+    if (!e.machine.empty() && !makes_machine && !added(EventKind::machine_added, "machine", e.machine))
+        throw impossible(e, fmt::format("there is no machine \"{}\"", e.machine),
+                         "add it first: loamway ledger machine add");
+    if (!e.belts.empty() && !makes_belts && !added(EventKind::belts_added, "belts", e.belts))
+        throw impossible(e, fmt::format("there are no belts \"{}\"", e.belts),
+                         "add them first: loamway ledger belts add");
+    if (makes_belts && added(EventKind::belts_added, "belts", e.belts))
+        throw impossible(e, fmt::format("belts \"{}\" are there already", e.belts),
+                         "give the new set a name of its own");
+    if (e.kind == EventKind::fitted) {
+        if (const std::string on = fitted("belts", e.belts, e.at, "machine"); !on.empty())
+            throw impossible(e, fmt::format("belts \"{}\" are on \"{}\"", e.belts, on), "remove them first");
+        if (const std::string on = fitted("machine", e.machine, e.at, "belts"); !on.empty())
+            throw impossible(e, fmt::format("\"{}\" carries belts \"{}\"", e.machine, on),
+                             "remove them first");
+    }
+    if (e.kind == EventKind::removed && fitted("belts", e.belts, e.at, "machine").empty())
+        throw impossible(e, fmt::format("belts \"{}\" are on no machine then", e.belts));
+    if (e.kind == EventKind::undone) {
+        const std::int64_t id = read_undone_id(e.data, "undo");
+        const auto what = find(id);
+        if (!what)
+            throw impossible(e, fmt::format("there is no event {}", id),
+                             "loamway ledger show --events lists them");
+        if (what->kind == EventKind::undone)
+            throw impossible(e, fmt::format("event {} is itself an undoing", id),
+                             "write the event again instead");
+        if (undone(id))
+            throw impossible(e, fmt::format("event {} is undone already", id));
+    }
+}
+
+bool Ledger::Store::undone(std::int64_t id) const {
+    int count = 0;
+    const long long wanted = id;
+    sql << "select count(*) from ledger_event where undoes = :id", soci::use(wanted, "id"), soci::into(count);
+    return count > 0;
+}
+
+Written Ledger::Store::insert(const Event& given) const {
+    if (!given.token.empty()) {
+        long long id = 0;
+        sql << "select id from ledger_event where token = :token", soci::use(given.token, "token"),
+            soci::into(id);
+        if (sql.got_data())
+            return {id, true};
+    }
+    Event e = given;
+    // An undoing belongs to the same machine and belts as what it undoes.
+    long long undoes = 0;
+    soci::indicator undoes_is = soci::i_null;
+    check_possible(e);
+    if (e.kind == EventKind::undone) {
+        undoes = read_undone_id(e.data, "undo");
+        undoes_is = soci::i_ok;
+        const auto what = find(undoes);
+        e.machine = what->machine;
+        e.belts = what->belts;
+    }
+    const long long happened = e.at.unix_seconds, noted = now().unix_seconds;
+    const int kind = static_cast<int>(e.kind);
+    const std::string data = to_json(e.data);
+    long long id = 0;
+    sql << "insert into ledger_event (happened, noted, kind, machine, belts, person, token, data, undoes) values "
+           "(:happened, :noted, :kind, :machine, :belts, :person, :token, :data, :undoes) returning id",
+        soci::use(happened, "happened"), soci::use(noted, "noted"), soci::use(kind, "kind"),
+        soci::use(e.machine, "machine"), soci::use(e.belts, "belts"), soci::use(e.by, "person"),
+        soci::use(e.token, "token"), soci::use(data, "data"), soci::use(undoes, undoes_is, "undoes"),
+        soci::into(id);
+    return {id, false};
+}
+
+Ledger::Ledger(std::unique_ptr<Store> store) : m_store(std::move(store)) {}
+Ledger::Ledger(Ledger&&) noexcept = default;
+Ledger& Ledger::operator=(Ledger&&) noexcept = default;
+Ledger::~Ledger() = default;
+
+Ledger Ledger::open(const std::string& where, LedgerUse use) {
+    auto store = std::make_unique<Store>();
+    store->where = where;
+    store->connect(use);
+    if (use == LedgerUse::write) {
+        store->bring_up();
+    } else {
+        const int found = store->guarded([&] { return store->version(); });
+        if (found == 0)
+            throw Error(ErrorKind::input, "this holds no ledger",
+                        "write to it first: loamway ledger machine add ...", {shown(where), {}, {}});
+        if (found != schema_version)
+            throw Error(
+                ErrorKind::input,
+                fmt::format("the ledger is of version {}, this program knows {}", found, schema_version),
+                found > schema_version ? "use a newer program" : "any writing command brings it up",
+                {shown(where), {}, {}});
+    }
+    return Ledger(std::move(store));
+}
+
+Written Ledger::write(const Event& event) {
+    return write_all(std::span(&event, 1)).front();
+}
+
+std::vector<Written> Ledger::write_all(std::span<const Event> events) {
+    for (const Event& e : events)
+        check_event(e, std::string(name_of(e.kind)));
+    return m_store->in_transaction([&] {
+        std::vector<Written> out;
+        for (const Event& e : events)
+            out.push_back(m_store->insert(e));
+        return out;
+    });
+}
+
+std::vector<Written> Ledger::import(std::span<const Event> events) {
+    for (const Event& e : events)
+        check_event(e, std::string(name_of(e.kind)));
+    return m_store->in_transaction([&] {
+        std::map<std::int64_t, std::int64_t> here;  // by the number it had
+        std::vector<Written> out;
+        for (Event e : events) {
+            if (e.kind == EventKind::undone) {
+                const auto undoes = here.find(read_undone_id(e.data, "undo"));
+                if (undoes == here.end())
+                    throw impossible(
+                        e,
+                        fmt::format("event {} is not among the events read", read_undone_id(e.data, "undo")),
+                        "read the whole export");
+                Value data{Value::Object{}};
+                data.set("event", undoes->second);
+                if (const Value* note = e.data.find("note"))
+                    data.set("note", *note);
+                e.data = data;
+            }
+            out.push_back(m_store->insert(e));
+            here[e.id] = out.back().id;
+        }
+        return out;
+    });
+}
+
+std::vector<Event> Ledger::events(const EventQuery& query) const {
+    return m_store->select(query);
+}
+
+std::optional<Event> Ledger::event(std::int64_t id) const {
+    return m_store->find(id);
+}
+
+bool Ledger::is_undone(std::int64_t id) const {
+    return m_store->guarded([&] { return m_store->undone(id); });
+}
+
+std::vector<std::string> Ledger::machine_names() const {
+    return m_store->names("machine", EventKind::machine_added);
+}
+std::vector<std::string> Ledger::belts_names() const {
+    return m_store->names("belts", EventKind::belts_added);
+}
+
+std::string Ledger::belts_on(const std::string& machine, Instant at) const {
+    return m_store->guarded([&] { return m_store->fitted("machine", machine, at, "belts"); });
+}
+
+std::string Ledger::machine_of(const std::string& belts, Instant at) const {
+    return m_store->guarded([&] { return m_store->fitted("belts", belts, at, "machine"); });
+}
+
+std::vector<std::string> Ledger::Store::names(const char* column, EventKind kind) const {
+    return guarded([&] {
+        std::string name;
+        const int number = static_cast<int>(kind);
+        soci::statement st(sql);
+        st.alloc();
+        st.prepare(
+            fmt::format("select distinct {0} from ledger_event e where kind = :kind and not exists "
+                        "(select 1 from ledger_event u where u.undoes = e.id) order by {0}",
+                        column));
+        st.exchange(soci::into(name));
+        st.exchange(soci::use(number, "kind"));
+        st.define_and_bind();
+        st.execute(false);
+        std::vector<std::string> out;
+        while (st.fetch())
+            out.push_back(name);
+        return out;
+    });
+}
+
+void Ledger::verify() const {
+    m_store->guarded([&] {
+        if (!m_store->sqlite)
+            return 0;
+        std::string answer;
+        m_store->sql << "pragma integrity_check", soci::into(answer);
+        if (answer != "ok")
+            throw Error(ErrorKind::damaged, fmt::format("the ledger is damaged: {}", printable(answer)),
+                        "bring back a copy, or export what can be read", {m_store->where, {}, {}});
+        return 0;
+    });
+    EventQuery all;
+    all.with_undone = true;
+    (void)events(all);
+}
+
+std::string default_ledger() {
+    const char* named = std::getenv("LOAMWAY_LEDGER");
+    return named != nullptr && *named != '\0' ? named : "loamway.ledger";
+}
+
+}  // namespace loamway
