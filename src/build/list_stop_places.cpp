@@ -38,6 +38,8 @@ KindScore kind_score(StopPlaceKind kind) {
             return {4, "yard"};
         case StopPlaceKind::passing_place:
             return {1, "passing place"};
+        case StopPlaceKind::named:
+            break;  // corrections make those
     }
     return {0, ""};
 }

@@ -42,6 +42,8 @@ std::string_view words_for(StopPlaceKind kind) {
             return "passing place";
         case StopPlaceKind::side_way:
             return "mouth of a side way";
+        case StopPlaceKind::named:
+            return "place to stop from the corrections";
     }
     return "place";
 }
@@ -135,7 +137,9 @@ void StopPlaces::add_beside(const Route& route, std::size_t piece, std::uint64_t
             const StopPlaceRecord& r = records[record];
             stop.place = &r;
             stop.name = words_for(r.kind);
-            if (r.name != 0)
+            if (r.kind == StopPlaceKind::named && r.name != 0)
+                stop.name = m_setting.region().string(r.name);
+            else if (r.name != 0)
                 stop.name += fmt::format(" \"{}\"", m_setting.region().string(r.name));
             stop.point = {r.lat_e7, r.lon_e7};
             const bool right = has_flag(r, arc.reversed != 0 ? stop_flag::left_forward : stop_flag::right_forward);

@@ -76,7 +76,8 @@ enum class StopPlaceKind : std::uint32_t {
     lay_by = 3,
     yard = 4,
     passing_place = 5,
-    side_way = 6
+    side_way = 6,
+    named = 255  // added by a correction; never in a region file
 };
 /// Bits of StopPlaceRecord::flags.
 namespace stop_flag {
