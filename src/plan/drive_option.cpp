@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "corrections_used.h"
 #include "directions.h"
 #include "flags.h"
 #include "loamway/costs/costs.h"
@@ -216,6 +217,7 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Rou
         f.text = text;
         o.flags.push_back(std::move(f));
     }
+    note_corrections(setting, path, driven.stops, o);
     path_geometry(setting, path, o.geometry, o.geometry_at_m);
     return o;
 }

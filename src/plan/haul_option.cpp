@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "corrections_used.h"
 #include "directions.h"
 #include "flags.h"
 #include "loamway/costs/costs.h"
@@ -132,6 +133,7 @@ Option haul_option(const Setting& setting) {
                     : fmt::format("empty running assumed: {:.0f} km to the pick-up and {:.0f} km back (no base named)",
                                   to_pickup.length.km(), back.length.km());
     o.flags.push_back(std::move(note));
+    note_corrections(setting, path, {}, o);
     path_geometry(setting, path, o.geometry, o.geometry_at_m);
     return o;
 }

@@ -49,7 +49,7 @@ std::uint32_t rounded_weight(double value) {
 }  // namespace
 
 Setting::Setting(const PlanInputs& inputs)
-    : m_in(inputs), m_graph(inputs.region->view()), m_state(&m_in.machine.state(m_in.state)),
+    : m_in(inputs), m_graph(inputs.view()), m_state(&m_in.machine.state(m_in.state)),
       m_zone(inputs.region->meta().time_zone) {
     // The first working state is the one the belts' wear figures stand for.
     const double base = m_in.machine.states.front().heaviest_track_axle().kg();

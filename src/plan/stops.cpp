@@ -346,6 +346,26 @@ void add_stops(const Setting& setting, const std::vector<std::uint64_t>& fords, 
             "The route ends behind a ford without a place to stop: the belts arrive dry; powder them before the next road");
 }
 
+GeoPoint point_on_route(const Setting& setting, const Route& route, std::uint64_t dm) {
+    for (const RoutePiece& p : route.pieces) {
+        if (dm <= p.length_dm())
+            return setting.point_on(p.arc, p.from_dm + static_cast<std::uint32_t>(dm));
+        dm -= p.length_dm();
+    }
+    return setting.point_on(route.pieces.back().arc, route.pieces.back().to_dm);
+}
+
+// What to name, and the command that keeps the answer for every later plan.
+std::string question_for_place(const Setting& setting, const Route& route, const MissingPlace& missing) {
+    const GeoPoint last = point_on_route(setting, route, missing.to_dm);
+    return fmt::format(
+        "No fit place to re-lube within {:.1f} km: name a place between km {} and km {}{}. Answer it once and for "
+        "all: loamway correct add --region F --kind stop --at {:.5f},{:.5f} (that is km {}: put the place's own "
+        "position there)",
+        static_cast<double>(setting.interval_dm()) / 10000.0, km_text(missing.from_dm), km_text(missing.to_dm),
+        missing.more_than_one ? "; more are missing after it" : "", last.lat(), last.lon(), km_text(missing.to_dm));
+}
+
 }  // namespace
 
 std::uint64_t since_at_start_dm(const PlanInputs& in) {
@@ -368,11 +388,7 @@ StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Rout
     q.dry_after_dm = fords;
     const StopChoice choice = choose_stops(q);
     if (choice.missing) {
-        plan.answer_needed.push_back(fmt::format(
-            "No fit place to re-lube within {:.1f} km: name a place between km {} and km {} (in a places file, "
-            "with kind \"stop\"){}",
-            static_cast<double>(setting.interval_dm()) / 10000.0, km_text(choice.missing->from_dm), km_text(choice.missing->to_dm),
-            choice.missing->more_than_one ? "; more are missing after it" : ""));
+        plan.answer_needed.push_back(question_for_place(setting, route, *choice.missing));
         return plan;
     }
     std::vector<ChosenStop> chosen;

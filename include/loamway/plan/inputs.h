@@ -11,6 +11,7 @@
 
 #include "loamway/base/geo.h"
 #include "loamway/base/time.h"
+#include "loamway/graph/corrected_region.h"
 #include "loamway/plan/plan.h"
 #include "loamway/profile/machine.h"
 #include "loamway/profile/rates.h"
@@ -26,6 +27,8 @@ struct NamedPoint {
 
 struct PlanInputs {
     const Region* region = nullptr;  // outlives the call
+    /// Over that region, for `depart`; outlives the call; null: no corrections.
+    const CorrectedRegion* corrections = nullptr;
     Recipe recipe;
     NamedPoint from, to;
     Machine machine;
@@ -42,6 +45,11 @@ struct PlanInputs {
     Length snap_limit = Length::from_km(1);
     std::string units = "metric";
     std::vector<MoveField> fields;   // what was given and what assumed, for the plan's "move"
+
+    /// The map to plan on.
+    [[nodiscard]] const RegionView& view() const {
+        return corrections != nullptr ? corrections->view() : region->view();
+    }
 };
 
 /// Plans one move. Throws Error for inputs that cannot be a question (no road near, from = to); a move
