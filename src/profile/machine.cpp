@@ -91,6 +91,13 @@ const WorkingState& Machine::state(const std::string& wanted) const {
                 ErrorPlace{file, std::nullopt, "state"});
 }
 
+Length Machine::standing_length(const WorkingState& s) const {
+    const auto run = [&](std::size_t axle) { return s.tracked[axle] ? belts.ground_run : Length(); };
+    if (s.axles.size() < 2)
+        return belts.ground_run;
+    return wheelbase + (run(0) + run(s.axles.size() - 1)) * 0.5;
+}
+
 VehicleView Machine::vehicle(const WorkingState& s) const {
     VehicleView view;
     view.kind = VehicleKind::machine;

@@ -7,6 +7,8 @@
 #include <filesystem>
 #include <utility>
 
+#include "default_reader.h"
+#include "loading_keys.h"
 #include "loamway/base/error.h"
 #include "loamway/profile/machine.h"
 #include "loamway/text/table.h"
@@ -18,33 +20,9 @@ namespace {
 constexpr double axle_sum_tolerance = 0.05;
 constexpr double default_kw_per_tonne = 15.0;
 
-/// Reads keys that have a default and notes the ones that were left out, so that a plan can say so.
-class Reader {
-public:
-    Reader(Table& table, std::vector<std::string>& assumed) : m_table(table), m_assumed(assumed) {}
-
-    double number(std::string_view key, Range range, double fallback) {
-        const std::optional<double> given = m_table.number(key, range);
-        return given ? *given : left_out(key, fallback);
-    }
-    std::int64_t integer(std::string_view key, Range range, std::int64_t fallback) {
-        const std::optional<std::int64_t> given = m_table.integer(key, range);
-        return given ? *given : left_out(key, fallback);
-    }
-    template <class T>
-    T left_out(std::string_view key, T fallback) {
-        m_assumed.push_back(m_table.path().empty() ? std::string(key)
-                                                   : fmt::format("{}.{}", m_table.path(), key));
-        return fallback;
-    }
-
-private:
-    Table& m_table;
-    std::vector<std::string>& m_assumed;
-};
-
-BeltGeometry read_belts(Table& t, std::vector<std::string>& assumed) {
-    Reader r(t, assumed);
+BeltGeometry read_belts(Table& t, std::vector<std::string>& assumed,
+                        std::vector<std::string>& assumed_for_loading) {
+    DefaultReader r(t, assumed);
     BeltGeometry b;
     const std::optional<std::int64_t> count = t.integer("count", {2, 8});
     if (!count)
@@ -76,6 +54,7 @@ BeltGeometry read_belts(Table& t, std::vector<std::string>& assumed) {
     b.ground_run = Length::from_mm(run_mm);
     b.mid_rollers = static_cast<int>(r.integer("mid_rollers", {0, 20}, 4));
     b.contact = Length::from_mm(r.number("contact_mm", {20, 500}, 150));
+    b.gauge = read_gauge(t, b.width, assumed_for_loading);
     t.finish();
     return b;
 }
@@ -83,7 +62,7 @@ BeltGeometry read_belts(Table& t, std::vector<std::string>& assumed) {
 void read_speeds(Machine& m, std::optional<Table> table, std::vector<std::string>& assumed) {
     const Value none{Value::Object{}};
     Table t = table ? std::move(*table) : Table(none, m.file, "speed_kmh");
-    Reader r(t, assumed);
+    DefaultReader r(t, assumed);
     const Range range{1, 80};
     const double top = r.number("top", range, 40);
     const auto chosen = [&](std::string_view key, double fallback) {
@@ -117,7 +96,7 @@ void read_axles(Table& t, WorkingState& s, int belts, std::vector<std::string>& 
     if (!axles_kg) {
         if (tracked != nullptr)
             throw t.error_at("tracked", "tracked is given without axle_kg", "add axle_kg = [...]");
-        Reader(t, assumed).left_out("axle_kg", 0);
+        DefaultReader(t, assumed).left_out("axle_kg", 0);
         s.axles.assign(track_axles, s.mass / static_cast<double>(track_axles));
         s.tracked.assign(track_axles, true);
         return;
@@ -146,7 +125,8 @@ void read_axles(Table& t, WorkingState& s, int belts, std::vector<std::string>& 
                          "say which axles run on belts: tracked = [true, false]");
 }
 
-WorkingState read_state(Table& t, int belts, bool first, std::vector<std::string>& assumed) {
+WorkingState read_state(Table& t, Machine& m) {
+    const bool first = m.states.empty();
     WorkingState s;
     s.name = first ? t.text("name").value_or("bare") : t.require_text("name");
     if (s.name.empty())
@@ -155,19 +135,20 @@ WorkingState read_state(Table& t, int belts, bool first, std::vector<std::string
     s.width = Length::from_metres(t.require_number("width_m", {0.5, 12}));
     s.height = Length::from_metres(t.require_number("height_m", {0.5, 8}));
     s.length = Length::from_metres(t.require_number("length_m", {1, 40}));
-    read_axles(t, s, belts, assumed);
+    read_axles(t, s, m.belts.count, m.assumed);
     // Towed mass without its length (or the other way round) would be half an answer on a bend or a bridge.
     if (t.has("towed_kg") || t.has("towed_length_m")) {
         s.towed = Mass::from_kg(t.require_number("towed_kg", {0, 100000}));
         s.towed_length = Length::from_metres(t.require_number("towed_length_m", {0, 40}));
     }
+    read_state_loading(t, m, s);
     t.finish();
     return s;
 }
 
-void read_states(Machine& m, Table& t, std::vector<std::string>& assumed) {
+void read_states(Machine& m, Table& t) {
     for (Table& entry : t.tables("state")) {
-        WorkingState s = read_state(entry, m.belts.count, m.states.empty(), assumed);
+        WorkingState s = read_state(entry, m);
         for (const WorkingState& other : m.states)
             if (other.name == s.name)
                 throw entry.error_at("name", fmt::format("two working states are called \"{}\"", s.name),
@@ -185,7 +166,7 @@ Machine read_machine(const Value& document, const std::string& file) {
     Table t(document, file);
     Machine m;
     m.file = file;
-    Reader r(t, m.assumed);
+    DefaultReader r(t, m.assumed);
     const std::optional<std::string> name = t.text("name");
     const std::string stem = std::filesystem::path(file).stem().string();
     m.name = name ? *name : r.left_out("name", stem.empty() ? std::string("machine") : stem);
@@ -200,9 +181,10 @@ Machine read_machine(const Value& document, const std::string& file) {
     if (!belts)
         throw t.error_at("belts", "the machine has no belts",
                          "add [belts] with count, length_mm and width_mm");
-    m.belts = read_belts(*belts, m.assumed);
+    m.belts = read_belts(*belts, m.assumed, m.assumed_for_loading);
     read_speeds(m, t.table("speed_kmh"), m.assumed);
-    read_states(m, t, m.assumed);
+    read_loading(m, t.table("loading"));
+    read_states(m, t);
     m.engine = Power::from_kw(
         r.number("engine_kw", {10, 2000}, default_kw_per_tonne * m.states.front().mass.tonnes()));
     t.finish();

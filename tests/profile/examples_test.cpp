@@ -86,6 +86,7 @@ TEST(ExampleProfiles, every_profile_can_be_read_and_leaves_nothing_to_assume) {
             continue;
         const Machine m = example(name);
         EXPECT_TRUE(m.assumed.empty()) << m.assumed.front();
+        EXPECT_TRUE(m.assumed_for_loading.empty()) << m.assumed_for_loading.front();
         EXPECT_GE(m.states.size(), 4u);
         EXPECT_EQ(m.states.front().name, "bare");
         EXPECT_GT(m.state("towing").towed.kg(), 0);
@@ -110,6 +111,44 @@ TEST(ExampleProfiles, the_low_bed_states_the_defaults) {
     EXPECT_EQ(b.empty_speed, d.empty_speed);
     EXPECT_EQ(b.loaded_speed, d.loaded_speed);
     EXPECT_FALSE(b.base);
+    EXPECT_TRUE(b.assumed_keys.empty()) << b.assumed_keys.front();
+    EXPECT_NEAR(b.axles.trailer.kg(), d.axles.trailer.kg(), 1e-9);
+    EXPECT_EQ(b.axles.steer, d.axles.steer);
+    EXPECT_EQ(b.axles.drive, d.axles.drive);
+    EXPECT_EQ(b.axles.wheelbase, d.axles.wheelbase);
+    EXPECT_EQ(b.axles.kingpin_ahead, d.axles.kingpin_ahead);
+    EXPECT_EQ(b.axles.trailer_centre, d.axles.trailer_centre);
+    EXPECT_EQ(b.axles.trailer_at, d.axles.trailer_at);
+    EXPECT_EQ(b.axles.drive_axles, d.axles.drive_axles);
+    EXPECT_EQ(b.axles.trailer_axles, d.axles.trailer_axles);
+    EXPECT_EQ(b.axles.drive_spacing, d.axles.drive_spacing);
+    EXPECT_EQ(b.axles.trailer_spacing, d.axles.trailer_spacing);
+    EXPECT_EQ(b.axles.steer_limit, d.axles.steer_limit);
+    EXPECT_EQ(b.axles.drive_limit, d.axles.drive_limit);
+    EXPECT_EQ(b.axles.trailer_limit, d.axles.trailer_limit);
+    EXPECT_EQ(b.axles.kingpin_limit, d.axles.kingpin_limit);
+    EXPECT_EQ(b.deck.width, d.deck.width);
+    EXPECT_EQ(b.deck.start, d.deck.start);
+    EXPECT_EQ(b.deck.length, d.deck.length);
+    EXPECT_EQ(b.deck.cover, d.deck.cover);
+    EXPECT_EQ(b.ramp.at_front, d.ramp.at_front);
+    EXPECT_EQ(b.ramp.height, d.ramp.height);
+    EXPECT_EQ(b.ramp.length, d.ramp.length);
+    EXPECT_EQ(b.ramp.width, d.ramp.width);
+    EXPECT_EQ(b.ramp.plank, d.ramp.plank);
+    EXPECT_EQ(b.ramp.span, d.ramp.span);
+    EXPECT_EQ(b.ramp.above_deck, d.ramp.above_deck);
+    EXPECT_EQ(b.ramp.head_on_beam, d.ramp.head_on_beam);
+    EXPECT_EQ(b.outriggers.per_side, d.outriggers.per_side);
+    EXPECT_EQ(b.outriggers.reach, d.outriggers.reach);
+    EXPECT_EQ(b.outriggers.pitch, d.outriggers.pitch);
+    EXPECT_EQ(b.outriggers.below_deck, d.outriggers.below_deck);
+    EXPECT_EQ(b.boards.thickness, d.boards.thickness);
+    EXPECT_EQ(b.boards.bending, d.boards.bending);
+    EXPECT_EQ(b.boards.shear, d.boards.shear);
+    EXPECT_EQ(b.boards.elasticity, d.boards.elasticity);
+    EXPECT_EQ(b.chains.count, d.chains.count);
+    EXPECT_EQ(b.chains.limit, d.chains.limit);
 }
 
 }  // namespace

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "documents.h"
 #include "loamway/profile/machine.h"
 
@@ -64,6 +66,53 @@ TEST(LowBed, faults_are_placed) {
     expect_input_error([] { (void)read("base = \"yard\"\nempty_run_km = 3\n"); }, 2,
                        "both base and empty_run_km");
     expect_input_error([] { (void)read("[speed_kmh]\nfull = 3\n"); }, 2, "full");
+}
+
+TEST(LowBed, reads_axles_deck_ramp_and_supports) {
+    const LowBed b = read(R"(empty_kg = 20000
+deck_height_m = 0.55
+width_m = 2.6
+[axles]
+steer_kg = 6000
+drive_kg = 5000
+trailer_count = 2
+[ramp]
+at = "front"
+length_m = 2.7
+[outriggers]
+per_side = 0
+[chains]
+count = 6
+limit_kg = 3000
+)");
+    EXPECT_DOUBLE_EQ(b.axles.trailer.kg(), 9000);
+    EXPECT_EQ(b.axles.trailer_axles, 2);
+    EXPECT_DOUBLE_EQ(b.deck.width.metres(), 2.6);  // as wide as the low-bed
+    EXPECT_TRUE(b.ramp.at_front);
+    EXPECT_DOUBLE_EQ(b.ramp.height.metres(), 0.55);  // up to the deck
+    EXPECT_EQ(b.outriggers.per_side, 0);
+    EXPECT_EQ(b.chains.count, 6);
+    const auto said = [&b](const char* key) {
+        return std::find(b.assumed_keys.begin(), b.assumed_keys.end(), key) == b.assumed_keys.end();
+    };
+    EXPECT_TRUE(said("axles.steer_kg"));
+    EXPECT_FALSE(said("axles.wheelbase_m"));
+    EXPECT_FALSE(said("deck.width_m"));
+}
+
+TEST(LowBed, another_empty_mass_is_shared_out_alike) {
+    const LowBed b = read("empty_kg = 9250\n");
+    EXPECT_DOUBLE_EQ(b.axles.steer.kg(), 2600);
+    EXPECT_DOUBLE_EQ(b.axles.trailer.kg(), 4650);
+}
+
+TEST(LowBed, what_cannot_stand_or_reach_is_a_fault) {
+    expect_input_error([] { (void)read("empty_kg = 9000\n[axles]\nsteer_kg = 5000\ndrive_kg = 4000\n"); }, 1,
+                       "leaves 0 kg for the trailer");
+    expect_input_error([] { (void)read("[ramp]\nlength_m = 0.5\n"); }, 2,
+                       "does not reach an edge 0.9 m high");
+    expect_input_error([] { (void)read("[axles]\ntrailer_centre_m = 12\n"); }, 2, "lift the truck");
+    expect_input_error([] { (void)read("[deck]\nwidht_m = 2\n"); }, 2, "width_m");
 }
 
 TEST(LowBed, empty_it_is_a_truck) {

@@ -93,6 +93,43 @@ TEST(Machine, says_which_keys_were_left_out) {
     EXPECT_THAT(read(two_axles).assumed, testing::Not(testing::Contains("engine_kw")));
 }
 
+// All of it assumption: what nobody measured for a deck or a ramp follows from the other keys.
+TEST(Machine, loading_keys_follow_from_the_others) {
+    const Machine m = read(least);
+    const WorkingState& s = m.states.front();
+    EXPECT_DOUBLE_EQ((m.belts.gauge + m.belts.width).metres(), s.width.metres());
+    EXPECT_DOUBLE_EQ(m.wheelbase.metres(), 0);
+    EXPECT_DOUBLE_EQ(m.ground_clearance.metres(), 0.35);
+    EXPECT_DOUBLE_EQ(m.standing_length(s).metres(), 1.96);
+    EXPECT_DOUBLE_EQ(s.centre_behind.metres(), 0.98);
+    EXPECT_DOUBLE_EQ(s.centre_height.metres(), 0.4 * s.height.metres());
+    EXPECT_DOUBLE_EQ(s.front_overhang.metres(), (s.length.metres() - 1.96) / 2);
+    EXPECT_DOUBLE_EQ(s.front_clearance.metres(), 0.35);
+    EXPECT_THAT(
+        m.assumed_for_loading,
+        testing::ElementsAre("belts.gauge_mm", "loading.ground_clearance_m", "state[1].centre_height_m",
+                             "state[1].centre_behind_m", "state[1].front_overhang_m"));
+}
+
+TEST(Machine, several_axles_place_the_centre_of_mass_by_their_loads) {
+    const Machine m = read(replaced(two_axles, "[belts]", "[loading]\nwheelbase_m = 4\n[belts]"));
+    const WorkingState& s = m.states.front();
+    const double first = m.belts.ground_run.metres() / 2;  // its belts stand on the ground around the axle
+    EXPECT_DOUBLE_EQ(s.centre_behind.metres(), first + 4 * (s.axles[1] / (s.axles[0] + s.axles[1])));
+    EXPECT_DOUBLE_EQ(m.standing_length(s).metres(), 4 + first);  // wheels touch in a point
+    EXPECT_THAT(m.assumed_for_loading, testing::Not(testing::Contains("loading.wheelbase_m")));
+}
+
+TEST(Machine, loading_keys_that_cannot_be) {
+    expect_input_error(
+        [] { (void)read(replaced(least, "width_mm = 500", "width_mm = 500\ngauge_mm = 450")); }, 5,
+        "do not fit side by side");
+    expect_input_error([] { (void)read(std::string(least) + "centre_behind_m = 3\n"); }, 10,
+                       "is off the 1.96 m");
+    expect_input_error([] { (void)read(std::string("[loading]\nwheelbase_m = 3\n") + least); }, 7,
+                       "only one axle");
+}
+
 TEST(Machine, defaults_never_pass_the_top_speed) {
     const Machine m = read(replaced(least, "[belts]", "[speed_kmh]\ntop = 12\n[belts]"));
     EXPECT_DOUBLE_EQ(m.hard.kmh(), 12);

@@ -2,7 +2,8 @@
 #ifndef LOAMWAY_PROFILE_MACHINE_H
 #define LOAMWAY_PROFILE_MACHINE_H
 
-// The machine that moves: engine, belts, speeds and working states; and the low-bed that can carry it.
+// The machine that moves: engine, belts, speeds and working states; with what low_bed.h says of the low-bed that
+// can carry it.
 // Readers are strict (unknown key: error with the nearest known one) and check every range.
 
 #include <optional>
@@ -12,6 +13,7 @@
 
 #include "loamway/base/surface.h"
 #include "loamway/base/units.h"
+#include "loamway/profile/low_bed.h"
 #include "loamway/tags/vehicle.h"
 #include "loamway/text/value.h"
 
@@ -27,6 +29,7 @@ struct BeltGeometry {
     double fill = 0.35;  // tip area over gross area of the tread
     int mid_rollers = 4;
     Length contact;  // engaged length under one wheel
+    Length gauge;    // middle of the left belt to middle of the right one
 };
 
 /// What hangs on the machine, or how full it is: each state has its own mass and size.
@@ -38,6 +41,11 @@ struct WorkingState {
     Length width, height, length;
     Mass towed;
     Length towed_length;
+    // For decks and ramps.
+    Length centre_height;   // centre of mass over the ground
+    Length centre_behind;   // the same behind the front end of what stands on the ground
+    Length front_overhang;  // how far the machine reaches ahead of what stands on the ground
+    Length front_clearance, rear_clearance;  // of the lowest parts of the overhangs over the ground
     [[nodiscard]] Length combination_length() const { return length + towed_length; }
     [[nodiscard]] Mass combination_mass() const { return mass + towed; }
     /// Load of the most loaded track axle; decides heat and wear.
@@ -52,14 +60,19 @@ struct Machine {
     Steering steering = Steering::differential;
     Speed top, hard, gravel, earth;  // chosen driving speeds by surface
     BeltGeometry belts;
+    Length wheelbase;         // first to last axle; zero with one axle
+    Length ground_clearance;  // of the lowest part between the axles
     std::vector<WorkingState> states;  // at least one; the first is the default
     std::vector<std::string> phones;   // printed on the sheet as given
     /// Keys left out of the document, dotted ("belts.fill"), where defaults stand.
     std::vector<std::string> assumed;
+    std::vector<std::string> assumed_for_loading;  // the same for what only decks and ramps ask for
 
     [[nodiscard]] Speed speed_on(SurfaceClass c) const;
     /// The empty name is the first state. Throws an input Error naming the known states.
     [[nodiscard]] const WorkingState& state(const std::string& wanted) const;
+    /// Length of what stands on the ground, first to last touch. Wheels touch in a point.
+    [[nodiscard]] Length standing_length(const WorkingState& s) const;
     /// The combination as road rules see it: machine and what it tows, with the heaviest track axle.
     [[nodiscard]] VehicleView vehicle(const WorkingState& s) const;
 };
@@ -70,36 +83,17 @@ struct Machine {
 ///   first state, phones = []
 ///   [speed_kmh] top = 40, hard = top, gravel = 30, earth = 15 (none above top)
 ///   [belts] bar_mm = 55, bar_thickness_mm = bar_mm, worn_mm = 0.27 bar_mm, carcass_mm = 30, fill = 0.35,
-///           ground_run_mm = 0.28 length_mm, mid_rollers = 4, contact_mm = 150
+///           ground_run_mm = 0.28 length_mm, mid_rollers = 4, contact_mm = 150,
+///           gauge_mm = the width of the first state less a belt's width
+///   [loading] ground_clearance_m = 0.35, wheelbase_m = 0.5 of the first state's length (several axles only)
 ///   [[state]] name = "bare", axle_kg = the mass shared by the track axles (one for two belts), tracked = all
-///             true, towed_kg = 0 and towed_length_m = 0 (both or none)
+///             true, towed_kg = 0 and towed_length_m = 0 (both or none),
+///             centre_height_m = 0.4 height_m, centre_behind_m = the middle of one axle's belts, or from
+///             the axle loads, front_overhang_m = half of what is longer than what stands on the ground,
+///             front_clearance_m = rear_clearance_m = ground_clearance_m
 /// `axle_kg` adds up to the machine's own mass within 5 %; as many axles are tracked as there are pairs of
 /// belts.
 [[nodiscard]] Machine read_machine(const Value& document, const std::string& file);
-
-/// Truck and low-bed as one combination: what it weighs and measures empty; what it may carry.
-struct LowBed {
-    std::string name = "assumed low-bed";
-    Mass empty_mass = Mass::from_tonnes(18.5);
-    Length length = Length::from_metres(16.5), width = Length::from_metres(2.55);
-    Length height_empty = Length::from_metres(3.6);  // the truck's own cab
-    Length deck_height = Length::from_metres(0.9);
-    Mass max_load = Mass::from_tonnes(30);
-    Mass axle_limit = Mass::from_tonnes(10);
-    std::optional<std::string> base;  // place name or LAT,LON; empty running is routed from there
-    /// To the pick-up and back from the drop, each, when no base is named.
-    Length empty_run = Length::from_km(20);
-    Speed empty_speed = Speed::from_kmh(65), loaded_speed = Speed::from_kmh(55);
-    bool assumed = true;
-    [[nodiscard]] VehicleView vehicle_empty() const;
-    /// Loaded: own and machine mass, larger width, machine height on the deck. The heaviest axle is taken
-    /// to grow evenly from 0.4 of the empty mass to the axle limit at full load (assumption).
-    [[nodiscard]] VehicleView vehicle_loaded(const WorkingState& s) const;
-};
-/// Reads a low-bed document; every key may be left out, and the struct above states the defaults:
-///   name, empty_kg, max_load_kg, axle_limit_kg, length_m, width_m, height_m, deck_height_m,
-///   base or empty_run_km, [speed_kmh] empty, loaded
-[[nodiscard]] LowBed read_low_bed(const Value& document, const std::string& file);
 
 /// What is known of the belts on this machine now.
 struct BeltsNow {
