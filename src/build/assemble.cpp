@@ -7,6 +7,7 @@
 #include "map_areas.h"
 #include "memory.h"
 #include "road_facts.h"
+#include "road_heights.h"
 #include "road_segments.h"
 #include "stop_candidates.h"
 
@@ -63,7 +64,8 @@ void find_stop_places_and_draw(Assembly& a, const MapAreas& areas) {
 
 }  // namespace
 
-RegionData assemble(RawMap map, const Recipe& recipe, const std::string& name, const Progress& progress) {
+RegionData assemble(RawMap map, const Recipe& recipe, const std::string& name, const Progress& progress,
+                    const std::optional<Elevation>& elevation) {
     const auto tell = [&](std::string_view stage, double fraction) {
         if (progress)
             progress(stage, fraction);
@@ -81,6 +83,10 @@ RegionData assemble(RawMap map, const Recipe& recipe, const std::string& name, c
         const MapAreas areas(a);
         tell("reading surfaces", 0.4);
         describe_edges(a, areas);
+        if (elevation) {
+            tell("taking heights along roads", 0.55);
+            add_heights(a.out, *elevation, a.counts);
+        }
         tell("finding stop places", 0.6);
         find_stop_places_and_draw(a, areas);
         collect_places(a, areas);

@@ -5,6 +5,7 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <memory>
+#include <optional>
 #include <tuple>
 
 #include "command.h"
@@ -12,6 +13,7 @@
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
 #include "loamway/build/build.h"
+#include "loamway/geodata/height_rasters.h"
 #include "loamway/profile/recipe.h"
 #include "loamway/region/region.h"
 #include "loamway/region/region_stats.h"
@@ -27,6 +29,7 @@ constexpr std::size_t largest_recipe = std::size_t{1} << 20;
 
 struct BuildFlags {
     std::vector<std::string> extracts;
+    std::vector<std::string> elevation;
     std::string output, recipe;
 };
 
@@ -38,16 +41,59 @@ std::string stem_of(const std::string& path) {
     return dot == std::string::npos || dot == 0 ? name : name.substr(0, dot);
 }
 
-int build_region(const BuildFlags& flags) {
-    for (const std::string& extract : flags.extracts) {
-        if (flags.output == "-" || extract == "-")
+void check_files(const BuildFlags& flags) {
+    std::vector<std::string> sources = flags.extracts;
+    sources.insert(sources.end(), flags.elevation.begin(), flags.elevation.end());
+    for (const std::string& source : sources) {
+        if (flags.output == "-" || source == "-")
             throw Error(ErrorKind::input, "a region is built from a file to a file, not through a pipe");
-        if (flags.output == extract || (!flags.recipe.empty() && flags.output == flags.recipe))
+        if (flags.output == source || (!flags.recipe.empty() && flags.output == flags.recipe))
             throw Error(ErrorKind::input, "the region would overwrite what it is made from",
                         "name another -o", {flags.output, {}, {}});
-        require_readable(extract);
+        require_readable(source);
     }
     require_writable(flags.output);
+}
+
+/// "a.tif, b.tif, c.tif and 40 more".
+std::string names_of(const HeightRasters& rasters) {
+    constexpr std::size_t listed = 3;
+    std::string names;
+    for (std::size_t i = 0; i < std::min(rasters.size(), listed); ++i)
+        names += (i == 0 ? "" : ", ") + printable(rasters.name(i));
+    if (rasters.size() > listed)
+        names += fmt::format(" and {} more", rasters.size() - listed);
+    return names;
+}
+
+/// A raster beside the map is a slip of the pen.
+void require_on_map(const HeightRasters& rasters, const RawMap& map, const std::vector<std::string>& paths) {
+    GeoPoint south_west{900000000, 1800000000}, north_east{-900000000, -1800000000};
+    for (std::size_t i = 0; i < map.node_points.size(); ++i)
+        if (map.node_found[i]) {
+            const GeoPoint p = map.node_points[i];
+            south_west = {std::min(south_west.lat_e7, p.lat_e7), std::min(south_west.lon_e7, p.lon_e7)};
+            north_east = {std::max(north_east.lat_e7, p.lat_e7), std::max(north_east.lon_e7, p.lon_e7)};
+        }
+    for (std::size_t i = 0; i < rasters.size(); ++i)
+        if (!rasters.touches(i, south_west, north_east))
+            throw Error(ErrorKind::input, "this elevation lies beside the map", "leave it out, or give the map's area",
+                        {paths[i], {}, {}});
+}
+
+/// What there is to say about heights, for the line about the region.
+std::string heights_text(const RegionData& data) {
+    if (data.meta.elevation.empty())
+        return {};
+    const RegionStats stats = region_stats(data.view());
+    return fmt::format(", heights for {:.1f} of {:.1f} km", stats.with_heights.km(), stats.total.km());
+}
+
+int build_region(const BuildFlags& flags) {
+    check_files(flags);
+    std::optional<HeightRasters> rasters;
+    if (!flags.elevation.empty())
+        rasters.emplace(flags.elevation);
     Recipe recipe;
     if (!flags.recipe.empty())
         recipe =
@@ -55,11 +101,17 @@ int build_region(const BuildFlags& flags) {
     RegionData data;
     {
         const Progress progress = progress_line();
-        data = assemble(read_extracts(flags.extracts, progress), recipe, stem_of(flags.output), progress);
+        RawMap map = read_extracts(flags.extracts, progress);
+        std::optional<Elevation> elevation;
+        if (rasters) {
+            require_on_map(*rasters, map, flags.elevation);
+            elevation = {[&rasters](auto points, auto metres) { rasters->sample(points, metres); }, names_of(*rasters)};
+        }
+        data = assemble(std::move(map), recipe, stem_of(flags.output), progress, elevation);
         write_region(data, flags.output);
     }
-    print(fmt::format("{}: {} junctions and ends, {} pieces of road\n", printable(flags.output),
-                      data.node_lat.size(), data.edges.size()));
+    print(fmt::format("{}: {} junctions and ends, {} pieces of road{}\n", printable(flags.output),
+                      data.node_lat.size(), data.edges.size(), heights_text(data)));
     return 0;
 }
 
@@ -239,6 +291,12 @@ void add_build(CLI::App& region, Chosen& chosen) {
     sub->add_option("--recipe", flags->recipe,
                     "what holds in this part of the world: time zone, widths, odds of paved roads")
         ->type_name("FILE");
+    sub->add_option("--elevation", flags->elevation,
+                    "raster of heights in metres or feet: GeoTIFF, ASCII grid, SRTM .hgt, USGS DEM, DTED; may be given "
+                    "again, and of what several hold the one named first counts")
+        ->type_name("RASTER")
+        ->expected(1)
+        ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
     sub->callback([flags, &chosen] { chosen.work = [flags] { return build_region(*flags); }; });
 }
 

@@ -6,6 +6,8 @@
 // another reader can feed the same making.
 
 #include <cstdint>
+#include <functional>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -108,10 +110,21 @@ struct RawMap {
 /// their digests are joined by "+".
 [[nodiscard]] RawMap read_extracts(std::span<const std::string> paths, const Progress& progress);
 
+/// Metres above sea level for points, NaN where not known. Points that follow each other lie near each other.
+using HeightsAt = std::function<void(std::span<const GeoPoint> points, std::span<float> metres)>;
+
+/// Where heights come from.
+struct Elevation {
+    HeightsAt heights_at;
+    std::string source;  // names of the files, for people
+};
+
 /// Makes the region: splits ways at junctions, reads surfaces, resolves restrictions, finds stop places,
-/// components, background and the snapping grid. Deterministic.
+/// components, background and the snapping grid; with `elevation` also the heights of roads, an input Error when no
+/// road has one. Deterministic.
 [[nodiscard]] RegionData assemble(RawMap map, const Recipe& recipe, const std::string& name,
-                                  const Progress& progress);
+                                  const Progress& progress,
+                                  const std::optional<Elevation>& elevation = std::nullopt);
 
 }  // namespace loamway
 
