@@ -14,6 +14,7 @@ namespace loamway {
 namespace desk_limits {
 constexpr Range air_c{-50, 60};
 constexpr Range sun{0, 1};
+constexpr Range cloud{0, 1};
 constexpr Range since_lube_km{0, 1000};
 constexpr Range belt_hours{0, 30000};
 constexpr Range bar_mm{0, 200};

@@ -52,7 +52,10 @@ std::size_t check_word(const std::string& word, const std::vector<std::string_vi
 
 void check_values(const MoveRequest& r) {
     check_number(r.air_c, desk_limits::air_c, "air temperature in °C");
+    check_number(r.air_min_c, desk_limits::air_c, "least air temperature in °C");
+    check_number(r.air_max_c, desk_limits::air_c, "greatest air temperature in °C");
     check_number(r.sun, desk_limits::sun, "sun");
+    check_number(r.cloud, desk_limits::cloud, "cloud");
     check_number(r.since_lube_km, desk_limits::since_lube_km, "km since the last lubrication");
     check_number(r.belt_hours, desk_limits::belt_hours, "belt hours");
     check_number(r.bar_mm, desk_limits::bar_mm, "bar height in mm");
@@ -121,12 +124,32 @@ BeltsNow belts_now(const MoveRequest& r, const Machine& machine) {
     return b;
 }
 
+// read_move finds these where the line is known; a request may also come from elsewhere.
+void check_one_air(const MoveRequest& r) {
+    const int said = (r.air_c ? 1 : 0) + (r.air_min_c || r.air_max_c ? 1 : 0) + (r.air_csv ? 1 : 0);
+    if (said > 1)
+        throw Error(ErrorKind::input, "the air is given in more than one way",
+                    "give air_c, or air_min_c and air_max_c, or air_csv");
+    if (r.air_min_c.has_value() != r.air_max_c.has_value())
+        throw Error(ErrorKind::input, "the air's course through the day needs both air_min_c and air_max_c");
+    if (r.air_min_c && *r.air_min_c > *r.air_max_c)
+        throw Error(ErrorKind::input, "air_min_c is above air_max_c");
+    if (r.sun && r.cloud)
+        throw Error(ErrorKind::input, "both sun and cloud are given",
+                    "sun replaces what the clouds and the sun's position give");
+}
+
 Conditions conditions(const MoveRequest& r) {
+    check_one_air(r);
     Conditions c;
-    if (r.air_c) {
+    if (r.air_c)
         c.air = Temperature::from_celsius(*r.air_c);
-        c.air_assumed = false;
-    }
+    if (r.air_min_c)
+        c.air_range =
+            AirRange{Temperature::from_celsius(*r.air_min_c), Temperature::from_celsius(*r.air_max_c)};
+    c.air_assumed = !r.air_c && !r.air_min_c && !r.air_csv;
+    c.cloud = r.cloud.value_or(c.cloud);
+    c.cloud_assumed = !r.cloud;
     if (r.ground) {
         constexpr std::array<Ground, 5> grounds{Ground::dry, Ground::dusty, Ground::moist, Ground::wet,
                                                 Ground::frozen};
@@ -138,6 +161,21 @@ Conditions conditions(const MoveRequest& r) {
         c.sun_assumed = false;
     }
     return c;
+}
+
+/// The table of the air is read when the region is open: its times are in the region's zone.
+void read_air_table(const MoveRequest& r, const TimeZone& zone, PlanInputs& in) {
+    if (!r.air_csv)
+        return;
+    Conditions& c = in.conditions;
+    c.air_file = *r.air_csv;
+    c.air_table = parse_air_csv(read_text_file(*r.air_csv, largest_profile), *r.air_csv, zone);
+    if (!Weather(c, in.from.point).covers(in.depart))
+        throw Error(ErrorKind::input,
+                    fmt::format("the table of the air covers {} to {}, not the departure at {}",
+                                format_rfc3339(c.air_table.front().at, zone),
+                                format_rfc3339(c.air_table.back().at, zone), format_rfc3339(in.depart, zone)),
+                    "give a table of that day, or depart within it", {*r.air_csv, {}, {}});
 }
 
 void set_modes(const MoveRequest& r, PlanInputs& in) {
@@ -242,6 +280,7 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     const TimeZone zone = meta.time_zone.empty() ? TimeZone() : TimeZone(meta.time_zone);
     in.depart = departure(request, zone, at, learnt);
     resolve_places(request, std::move(own), *out.region, in);
+    read_air_table(request, zone, in);
     in.fields = understood_fields(request, in, learnt, zone, meta.time_zone_assumed);
     return out;
 }

@@ -7,11 +7,11 @@
 #include <algorithm>
 #include <utility>
 
-#include "move_words.h"
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
 #include "loamway/desk/desk.h"
 #include "loamway/text/table.h"
+#include "move_words.h"
 
 namespace loamway {
 
@@ -101,9 +101,37 @@ void read_belts_state(Table t, MoveRequest& m) {
     t.finish();
 }
 
-void read_conditions(Table t, MoveRequest& m) {
+/// Two keys that answer the same question.
+void refuse_both(const Table& t, std::string_view one, std::string_view other, std::string_view to_do) {
+    if (t.has(one) && t.has(other))
+        throw t.error_at(other, fmt::format("both {} and {} are given", one, other), std::string(to_do));
+}
+
+void read_air(Table& t, const std::string& folder, MoveRequest& m) {
+    constexpr std::string_view to_do = "give air_c, or air_min_c and air_max_c, or air_csv";
     m.air_c = t.number("air_c", desk_limits::air_c);
+    m.air_min_c = t.number("air_min_c", desk_limits::air_c);
+    m.air_max_c = t.number("air_max_c", desk_limits::air_c);
+    m.air_csv = file_name(t, "air_csv", folder);
+    for (const std::string_view key : {"air_min_c", "air_max_c", "air_csv"})
+        refuse_both(t, "air_c", key, to_do);
+    for (const std::string_view key : {"air_min_c", "air_max_c"})
+        refuse_both(t, "air_csv", key, to_do);
+    for (const auto& [one, other] :
+         {std::pair("air_min_c", "air_max_c"), std::pair("air_max_c", "air_min_c")})
+        if (t.has(one) && !t.has(other))
+            throw t.error_at(one, fmt::format("{} is given without {}", one, other),
+                             "the day's course needs both ends");
+    if (m.air_min_c && *m.air_min_c > *m.air_max_c)
+        throw t.error_at("air_min_c",
+                         fmt::format("air_min_c = {} is above air_max_c = {}", *m.air_min_c, *m.air_max_c));
+}
+
+void read_conditions(Table t, const std::string& folder, MoveRequest& m) {
+    read_air(t, folder, m);
     m.sun = t.number("sun", desk_limits::sun);
+    m.cloud = t.number("cloud", desk_limits::cloud);
+    refuse_both(t, "sun", "cloud", "sun replaces what the clouds and the sun's position give");
     m.ground = word(t, "ground", desk_words::grounds());
     t.finish();
 }
@@ -127,6 +155,14 @@ public:
         if (!(m_over.*which))
             return;
         m_base.*which = m_over.*which;
+        said_by_over(key);
+    }
+    /// Keys that answer one question: who says one of them says it all.
+    template <class... Fields>
+    void question(const std::string& key, Fields... which) {
+        if (!(... || static_cast<bool>(m_over.*which)))
+            return;
+        ((m_base.*which = m_over.*which), ...);
         said_by_over(key);
     }
     /// A file named on one side replaces a table on the other, and the other way round.
@@ -171,7 +207,7 @@ MoveRequest read_move(const Value& document, const std::string& file) {
     m.modes = modes(t);
     m.units = word(t, "units", desk_words::units());
     if (std::optional<Table> conditions = t.table("conditions"))
-        read_conditions(std::move(*conditions), m);
+        read_conditions(std::move(*conditions), folder, m);
     if (std::optional<Table> belts = t.table("belts_state"))
         read_belts_state(std::move(*belts), m);
     t.finish();
@@ -195,8 +231,8 @@ MoveRequest merge(MoveRequest base, const MoveRequest& over) {
     merge.field(&M::detour_cap, "detour_cap");
     merge.field(&M::snap_limit_km, "snap_km");
     merge.field(&M::modes, "modes");
-    merge.field(&M::air_c, "conditions");
-    merge.field(&M::sun, "conditions");
+    merge.question("conditions", &M::air_c, &M::air_min_c, &M::air_max_c, &M::air_csv);
+    merge.question("conditions", &M::sun, &M::cloud);
     merge.field(&M::ground, "conditions");
     merge.field(&M::since_lube_km, "belts_state");
     merge.field(&M::belt_hours, "belts_state");

@@ -4,6 +4,9 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
+#include <cmath>
+
 namespace loamway {
 
 namespace {
@@ -55,6 +58,45 @@ std::string mode_words(const PlanInputs& in) {
     return in.drive ? "drive" : "haul";
 }
 
+void add_air(const PlanInputs& in, const Words& words, const TimeZone& zone, std::vector<MoveField>& out) {
+    const Conditions& c = in.conditions;
+    if (c.air_range) {
+        out.push_back({"air_min_c", words.temperature(c.air_range->low), false});
+        out.push_back({"air_max_c", words.temperature(c.air_range->high), false});
+        out.push_back({"air_course", "sine by day, exponential by night (Parton and Logan 1981)", true});
+    } else if (!c.air_table.empty()) {
+        out.push_back({"air_csv",
+                       fmt::format("{}, {} lines, {} to {}; straight lines between", c.air_file,
+                                   c.air_table.size(), format_rfc3339(c.air_table.front().at, zone),
+                                   format_rfc3339(c.air_table.back().at, zone)),
+                       false});
+    } else {
+        out.push_back({"air_c", words.temperature(c.air), c.air_assumed});
+        return;
+    }
+    const Temperature at_start = Weather(c, in.from.point).at(in.depart).air;
+    out.push_back({"air_at_departure",
+                   words.temperature(Temperature::from_celsius(std::round(at_start.celsius() * 10) / 10)),
+                   c.air_range.has_value()});
+}
+
+void add_sun(const PlanInputs& in, std::vector<MoveField>& out) {
+    const Conditions& c = in.conditions;
+    if (!c.sun_assumed) {
+        out.push_back({"sun", fmt::format("{:g}", c.sun), false});
+        return;
+    }
+    const bool in_table = std::any_of(c.air_table.begin(), c.air_table.end(),
+                                      [](const AirRow& row) { return row.cloud.has_value(); });
+    const double sun = Weather(c, in.from.point).at(in.depart).sun;
+    out.push_back(
+        {"sun", fmt::format("{:.2f} of a clear noon at departure, from the sun's position", sun), true});
+    if (in_table)
+        out.push_back({"cloud", "as in the table of the air", false});
+    else
+        out.push_back({"cloud", fmt::format("{:g}", c.cloud), c.cloud_assumed});
+}
+
 }  // namespace
 
 std::vector<MoveField> understood_fields(const MoveRequest& request, const PlanInputs& in,
@@ -73,9 +115,9 @@ std::vector<MoveField> understood_fields(const MoveRequest& request, const PlanI
     if (in.belts.bar_height)
         out.push_back({"bar_mm", words.small_length(*in.belts.bar_height), false});
     out.push_back({"relube_interval_km", words.distance(in.rates.relube_interval), learnt.interval_assumed});
-    out.push_back({"air_c", words.temperature(in.conditions.air), in.conditions.air_assumed});
+    add_air(in, words, zone, out);
     out.push_back({"ground", std::string(name_of(in.conditions.ground)), in.conditions.ground_assumed});
-    out.push_back({"sun", fmt::format("{:g}", in.conditions.sun), in.conditions.sun_assumed});
+    add_sun(in, out);
     out.push_back({"depart", format_rfc3339(in.depart, zone), learnt.depart_assumed});
     out.push_back({"time_zone", zone.name(), zone_assumed});
     out.push_back({"modes", mode_words(in), !request.modes});

@@ -121,6 +121,16 @@ void explain_manner(Option& o, const Driven& d, const PlanHeat& heat) {
     o.flags.push_back(std::move(f));
 }
 
+void note_end_of_weather(Option& o, const Setting& setting) {
+    if (setting.weather().covers(*o.arrive))
+        return;
+    Flag f;
+    f.kind = "weather";
+    f.severity = Severity::check;
+    f.text = "the table of the air does not reach to the end of this option; the last line is taken to hold from there on";
+    o.flags.push_back(std::move(f));
+}
+
 }  // namespace
 
 Option impossible_option(std::string id, Mode mode, std::string why_not) {
@@ -218,6 +228,7 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Rou
         o.flags.push_back(std::move(f));
     }
     note_corrections(setting, path, driven.stops, o);
+    note_end_of_weather(o, setting);
     path_geometry(setting, path, o.geometry, o.geometry_at_m);
     return o;
 }

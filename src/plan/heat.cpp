@@ -21,36 +21,50 @@ HeatParameters scaled(double heat_scale) {
     return p;
 }
 
-double tip_c(const ReducedBar<3>& bar) { return bar.a[0] + bar.a[1] + bar.a[2]; }
+double tip_c(const ReducedBar<3>& bar) {
+    return bar.a[0] + bar.a[1] + bar.a[2];
+}
 
-double metres(std::uint64_t dm) { return static_cast<double>(dm) / 10.0; }
+double metres(std::uint64_t dm) {
+    return static_cast<double>(dm) / 10.0;
+}
 
-// Regimes repeat along a road: each is set up once.
+// Regimes repeat along a road: each is set up once. Air and sun are those of the half hour.
 class Regimes {
 public:
-    Regimes(const HeatModel& model, const Conditions& conditions) : m_model(model), m_conditions(conditions) {}
-    const ReducedHeat<3>& at(RoadSurface surface, Speed v) {
-        const auto key = std::pair(surface, static_cast<int>(std::lround(v.kmh() * 100)));
+    Regimes(const HeatModel& model, const Weather& weather) : m_model(model), m_weather(weather) {}
+    const ReducedHeat<3>& at(RoadSurface surface, Speed v, Instant when) {
+        const std::tuple key(surface, static_cast<int>(std::lround(v.kmh() * 100)), m_weather.slot(when));
         auto found = m_known.find(key);
         if (found == m_known.end())
-            found = m_known.emplace(key, ReducedHeat<3>(m_model.belt(), m_model.parameters().rubber,
-                                                        m_model.regime(driving(surface, v)))).first;
+            found = m_known
+                        .emplace(key, ReducedHeat<3>(m_model.belt(), m_model.parameters().rubber,
+                                                     m_model.regime(driving(surface, v, when))))
+                        .first;
         return found->second;
     }
-    [[nodiscard]] Driving driving(RoadSurface surface, Speed v) const {
-        return {surface, v, m_conditions.air, m_conditions.sun, 0.0};
+    [[nodiscard]] Driving driving(RoadSurface surface, Speed v, Instant when) {
+        const std::int64_t slot = m_weather.slot(when);
+        if (!m_slot || *m_slot != slot) {
+            m_slot = slot;
+            m_now = m_weather.in_slot(slot);
+        }
+        return {surface, v, m_now.air, m_now.sun, 0.0};
     }
 
 private:
     const HeatModel& m_model;
-    const Conditions& m_conditions;
-    std::map<std::pair<RoadSurface, int>, ReducedHeat<3>> m_known;
+    const Weather& m_weather;
+    std::optional<std::int64_t> m_slot;
+    AirAndSun m_now;
+    std::map<std::tuple<RoadSurface, int, std::int64_t>, ReducedHeat<3>> m_known;
 };
 
 }  // namespace
 
 PlanHeat::PlanHeat(const Setting& setting)
-    : m_setting(setting), m_limits(HeatLimits::for_belts(setting.in().belts.hours)),
+    : m_setting(setting),
+      m_limits(HeatLimits::for_belts(setting.in().belts.hours)),
       m_model(setting.in().machine, setting.state(), {}, {}, setting.in().belts.bar_height),
       m_lug(m_model.belt()) {}
 
@@ -67,14 +81,15 @@ RoadSurface PlanHeat::ground(ArcId a, AssumedAs how) const {
 HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool with_profile) const {
     const PlanInputs& in = m_setting.in();
     const HeatModel model(in.machine, m_setting.state(), scaled(heat_scale), {}, in.belts.bar_height);
-    Regimes regimes(model, in.conditions);
+    Regimes regimes(model, m_setting.weather());
     HeatRun out;
     // The belts start at air temperature.
-    ReducedBar<3> bar = ReducedBar<3>::at(in.conditions.air);
-    Temperature lug = in.conditions.air;
+    const Temperature cold = m_setting.weather_at(in.depart).air;
+    ReducedBar<3> bar = ReducedBar<3>::at(cold);
+    Temperature lug = cold;
     const bool unlubricated = in.belts.condition == BeltsNow::Condition::washed;
-    GuideLugState lug_state{unlubricated ? std::optional<Length>() : std::optional(in.belts.since_lube), in.belts.hours,
-                            in.conditions.ground};
+    GuideLugState lug_state{unlubricated ? std::optional<Length>() : std::optional(in.belts.since_lube),
+                            in.belts.hours, in.conditions.ground};
     const auto note = [&](double at_m) {
         const double core = bar.core().celsius();
         out.bar_peak_c = std::max(out.bar_peak_c, core);
@@ -86,9 +101,10 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
     std::size_t next_stop = 0;
     const auto stand_at = [&](std::uint64_t at_dm) {
         while (next_stop < path.stops.size() && path.stops[next_stop].at_dm <= at_dm) {
-            const Driving still = regimes.driving(RoadSurface::asphalt, Speed());
+            const Instant arrives = in.depart + path.stops[next_stop].arrives;
             const Duration wait = path.stops[next_stop].wait;
-            regimes.at(RoadSurface::asphalt, Speed()).advance(bar, wait);
+            const Driving still = regimes.driving(RoadSurface::asphalt, Speed(), arrives);
+            regimes.at(RoadSurface::asphalt, Speed(), arrives).advance(bar, wait);
             lug = m_lug.advance(lug, m_lug.friction(lug_state), still, wait);
             if (path.stops[next_stop].lubricates)
                 lug_state.since_lube = Length();
@@ -103,8 +119,9 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
         if (p.takes.seconds() > 0) {
             const Speed v = Speed::from_mps(length.metres() / p.takes.seconds());
             const RoadSurface surface = ground(p.piece.arc, how);
-            regimes.at(surface, v).advance(bar, p.takes);
-            lug = m_lug.drive(lug, lug_state, regimes.driving(surface, v), p.takes);
+            const Instant now = in.depart + p.begins;
+            regimes.at(surface, v, now).advance(bar, p.takes);
+            lug = m_lug.drive(lug, lug_state, regimes.driving(surface, v, now), p.takes);
             out.wear_mm += wear_mm(class_of(surface), length, v, m_setting.load_ratio(),
                                    Temperature::from_celsius(tip_c(bar)));
         }
@@ -129,7 +146,8 @@ OptionHeat PlanHeat::describe(const Path& path) const {
     OptionHeat h;
     h.calibrated = false;
     h.bar_peak_c = likely.bar_peak_c;
-    h.bar_low_c = std::min(likely.bar_peak_c, run(path, std::exp(-heat_scale_sd), AssumedAs::soft, false).bar_peak_c);
+    h.bar_low_c =
+        std::min(likely.bar_peak_c, run(path, std::exp(-heat_scale_sd), AssumedAs::soft, false).bar_peak_c);
     h.bar_high_c = std::max(likely.bar_peak_c, upper_peak_c(path));
     h.guide_lug_peak_c = likely.guide_lug_peak_c;
     h.limit_c = m_limits.limit.celsius();
@@ -138,13 +156,18 @@ OptionHeat PlanHeat::describe(const Path& path) const {
     return h;
 }
 
-Length relube_interval(const PlanInputs& in, const WorkingState& state) {
+Length relube_interval(const PlanInputs& in, const WorkingState& state, const Weather& weather) {
     // An interval so short that nobody could keep it is for the speed to answer, not for more powder.
     const Length shortest = Length::from_km(5);
+    constexpr double detour = 1.5;
+    const Speed v = std::min(in.machine.hard, in.machine.top);
+    const Length way = distance(in.from.point, in.to.point) * detour;
+    const Duration stops =
+        in.rates.stop_time(in.machine.belts.count) * std::floor(way / in.rates.relube_interval);
+    const Instant arrives = in.depart + (way / v + stops);
     const GuideLug lug(most_loaded_belt(in.machine, state, in.belts.bar_height));
     const GuideLugState fresh{Length(), in.belts.hours, in.conditions.ground};
-    const Driving driving{RoadSurface::asphalt, std::min(in.machine.hard, in.machine.top), in.conditions.air,
-                          in.conditions.sun, 0.0};
+    const Driving driving{RoadSurface::asphalt, v, weather.warmest(in.depart, arrives), 0.0, 0.0};
     return std::min(in.rates.relube_interval, std::max(shortest, lug.next_lube(fresh, driving)));
 }
 

@@ -2,7 +2,8 @@
 #ifndef LOAMWAY_PLAN_HEAT_H
 #define LOAMWAY_PLAN_HEAT_H
 
-// Bar and guide-lug temperature along a path, and what a driver does against heat: drive slower, pause longer.
+// Bar and guide-lug temperature along a path, and what a driver does against heat: drive slower, pause
+// longer.
 
 #include <optional>
 #include <string>
@@ -24,11 +25,12 @@ struct Manner {
 struct HeatRun {
     double bar_peak_c = 0;
     double guide_lug_peak_c = 0;
-    double wear_mm = 0;                     // without turns
+    double wear_mm = 0;  // without turns
     std::vector<HeatPoint> profile;
 };
 
-/// The models for one plan. Not calibrated: the heat scale is known to a standard deviation of 0.4 in its logarithm.
+/// The models for one plan. Not calibrated: the heat scale is known to a standard deviation of 0.4 in its
+/// logarithm.
 class PlanHeat {
 public:
     explicit PlanHeat(const Setting& setting);
@@ -49,8 +51,10 @@ private:
     GuideLug m_lug;
 };
 
-/// The interval between lubrications for this plan: practice, or less where the guide lugs ask for it.
-[[nodiscard]] Length relube_interval(const PlanInputs& in, const WorkingState& state);
+/// The interval between lubrications for this plan: practice, or less where the guide lugs ask for it in the
+/// warmest air of the move. How long that takes is estimated: half as far again as the crow flies
+/// (assumption).
+[[nodiscard]] Length relube_interval(const PlanInputs& in, const WorkingState& state, const Weather& weather);
 
 }  // namespace loamway
 

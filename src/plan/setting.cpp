@@ -5,9 +5,9 @@
 #include <array>
 #include <cmath>
 
+#include "heat.h"
 #include "loamway/base/sun.h"
 #include "loamway/costs/costs.h"
-#include "heat.h"
 #include "loamway/graph/snap.h"
 #include "turns.h"
 
@@ -46,15 +46,24 @@ std::uint32_t rounded_weight(double value) {
     return static_cast<std::uint32_t>(std::llround(std::clamp(value, 0.0, 4.0e9)));
 }
 
+// The sun stands alike at both ends of a move; its middle speaks for it.
+GeoPoint middle(GeoPoint from, GeoPoint to) {
+    return interpolate(from, to, 0.5);
+}
+
 }  // namespace
 
 Setting::Setting(const PlanInputs& inputs)
-    : m_in(inputs), m_graph(inputs.view()), m_state(&m_in.machine.state(m_in.state)),
-      m_zone(inputs.region->meta().time_zone) {
+    : m_in(inputs),
+      m_graph(inputs.view()),
+      m_state(&m_in.machine.state(m_in.state)),
+      m_zone(inputs.region->meta().time_zone),
+      m_weather(inputs.conditions, middle(inputs.from.point, inputs.to.point)) {
     // The first working state is the one the belts' wear figures stand for.
     const double base = m_in.machine.states.front().heaviest_track_axle().kg();
     m_load_ratio = base > 0 ? m_state->heaviest_track_axle().kg() / base : 1.0;
-    m_interval_dm = static_cast<std::uint64_t>(std::llround(relube_interval(m_in, *m_state).metres() * 10));
+    m_interval_dm =
+        static_cast<std::uint64_t>(std::llround(relube_interval(m_in, *m_state, m_weather).metres() * 10));
     LocalTime day = m_zone.local(m_in.depart);
     const auto times = sun_times(m_in.from.point, day.day_of_year);
     if (const SunTimes* t = std::get_if<SunTimes>(&times)) {
@@ -175,7 +184,8 @@ Money Setting::driving_cost(Length length, Speed v, SurfaceClass surface) const 
     const double per_km =
         cars * (2 * r.escort_per_km.units() + r.escort_per_h.units() * car_h) +
         (r.shuttle ? 2 * car_h * r.shuttle_per_h.units() + 2 * r.shuttle_per_km.units() : 0.0);
-    const double share = wear_share(wear_mm(surface, length, v, m_load_ratio, neutral_tread), m_in.machine.belts);
+    const double share =
+        wear_share(wear_mm(surface, length, v, m_load_ratio, neutral_tread), m_in.machine.belts);
     return Money::from_units(per_hour * (length / v).hours() + per_km * length.km() +
                              share * belt_set_value().units());
 }

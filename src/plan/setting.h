@@ -36,6 +36,9 @@ public:
     [[nodiscard]] const WorkingState& state() const { return *m_state; }
     [[nodiscard]] const TimeZone& zone() const { return m_zone; }
     [[nodiscard]] Moment moment(Instant at) const;
+    /// Air and sun of the move; everything that asks for them asks here.
+    [[nodiscard]] const Weather& weather() const { return m_weather; }
+    [[nodiscard]] AirAndSun weather_at(Instant at) const { return m_weather.at(at); }
     [[nodiscard]] std::optional<Instant> sunset() const { return m_sunset; }
     [[nodiscard]] std::optional<Instant> sunrise() const { return m_sunrise; }
 
@@ -59,9 +62,9 @@ public:
 
     // Weights for the searches, one an arc.
     [[nodiscard]] std::vector<std::uint32_t> length_weights() const;
-    [[nodiscard]] std::vector<std::uint32_t> hard_weights() const;               // decimetres x 200
-    [[nodiscard]] std::vector<std::uint32_t> time_weights(const VehicleRoads& roads) const;   // ms
-    [[nodiscard]] std::vector<std::uint32_t> cost_weights(const VehicleRoads& roads) const;   // 1e-4 units
+    [[nodiscard]] std::vector<std::uint32_t> hard_weights() const;  // decimetres x 200
+    [[nodiscard]] std::vector<std::uint32_t> time_weights(const VehicleRoads& roads) const;  // ms
+    [[nodiscard]] std::vector<std::uint32_t> cost_weights(const VehicleRoads& roads) const;  // 1e-4 units
     [[nodiscard]] std::vector<std::uint32_t> truck_time_weights(const VehicleRoads& roads, Speed top) const;
 
     [[nodiscard]] GeoPoint point_on(ArcId a, std::uint32_t along_dm) const;
@@ -72,6 +75,7 @@ private:
     RoadGraph m_graph;
     const WorkingState* m_state;
     TimeZone m_zone;
+    Weather m_weather;
     double m_load_ratio = 1.0;
     std::uint64_t m_interval_dm = 0;
     std::optional<Instant> m_sunrise, m_sunset;

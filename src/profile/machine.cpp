@@ -22,22 +22,6 @@ std::string_view name_of(Steering s) {
     throw Error(ErrorKind::internal, "a steering kind without a name");
 }
 
-std::string_view name_of(Ground g) {
-    switch (g) {
-        case Ground::dry:
-            return "dry";
-        case Ground::dusty:
-            return "dusty";
-        case Ground::moist:
-            return "moist";
-        case Ground::wet:
-            return "wet";
-        case Ground::frozen:
-            return "frozen";
-    }
-    throw Error(ErrorKind::internal, "a ground without a name");
-}
-
 std::string_view name_of(BeltsNow::Condition c) {
     switch (c) {
         case BeltsNow::Condition::not_run_in:

@@ -80,5 +80,29 @@ TEST(sun, twilight_is_longer_than_the_day) {
     EXPECT_GT(twilight.set_utc_min, day.set_utc_min + 20.0);
 }
 
+// Rise and set are the times at which the sun's middle stands 0.833 degrees below the horizon.
+TEST(sun, stands_where_rise_and_set_say) {
+    const GeoPoint where = GeoPoint::from_degrees(51, 7);
+    for (const int day : {15, 80, 154, 266, 329}) {
+        const auto times = sun_times(where, day);
+        ASSERT_TRUE(std::holds_alternative<SunTimes>(times));
+        const SunTimes t = std::get<SunTimes>(times);
+        const std::int64_t midnight = std::int64_t{20454 + day - 1} * 86400;  // 2026-01-01 is day 20454
+        ASSERT_EQ(utc_day_of_year({midnight}), day);
+        for (const double minutes : {t.rise_utc_min, t.set_utc_min})
+            EXPECT_NEAR(sun_elevation_deg(where, {midnight + std::llround(minutes * 60)}), -0.833, 0.25)
+                << day;
+        const double noon = (t.rise_utc_min + t.set_utc_min) / 2;
+        const double high = sun_elevation_deg(where, {midnight + std::llround(noon * 60)});
+        EXPECT_GT(high, sun_elevation_deg(where, {midnight + std::llround(noon * 60) - 3600}));
+        EXPECT_GT(high, sun_elevation_deg(where, {midnight + std::llround(noon * 60) + 3600}));
+    }
+    // At the solstice noon the sun stands 90 - 51 + 23.44 degrees high; the forms are good to 0.1 of it.
+    EXPECT_NEAR(sun_elevation_deg(where, parse_time("2026-06-21T11:34:00Z", TimeZone())), 62.44, 0.1);
+    EXPECT_NEAR(sun_elevation_deg(where, parse_time("2026-12-21T23:30:00Z", TimeZone())), -62.44, 0.1);
+    EXPECT_EQ(utc_day_of_year(parse_time("2024-12-31T23:59:59Z", TimeZone())), 366);
+    EXPECT_EQ(utc_day_of_year(parse_time("1969-03-01T00:00:00Z", TimeZone())), 60);
+}
+
 }  // namespace
 }  // namespace loamway

@@ -160,6 +160,47 @@ TEST_F(Prepare, WhatIsSaidIsNotAssumed) {
     EXPECT_EQ(field(p, "bar_mm").value, "54 mm");
 }
 
+TEST_F(Prepare, AirThroughTheDayIsSaidWithItsForm) {
+    m_request.units = "metric";
+    m_request.depart = "2026-07-14T15:00";
+    m_request.air_min_c = 10;
+    m_request.air_max_c = 30;
+    m_request.cloud = 0;
+    const Prepared p = prepared();
+    EXPECT_EQ(field(p, "air_min_c").value, "10 °C");
+    EXPECT_EQ(field(p, "air_max_c").value, "30 °C");
+    EXPECT_NE(field(p, "air_course").value.find("Parton and Logan"), std::string::npos);
+    // Three in the afternoon by summer time is 13.8 h by the sun: six minutes after the warmest of that form.
+    EXPECT_EQ(field(p, "air_at_departure").value, "30 °C");
+    EXPECT_TRUE(field(p, "air_course").assumed);
+    EXPECT_FALSE(field(p, "cloud").assumed);
+    EXPECT_NE(field(p, "sun").value.find("0.81 of a clear noon"), std::string::npos) << field(p, "sun").value;
+    m_request.air_c = 20;
+    EXPECT_NE(fault_text().find("more than one way"), std::string::npos);
+    m_request.air_c.reset();
+    m_request.air_max_c.reset();
+    EXPECT_NE(fault_text().find("needs both"), std::string::npos);
+}
+
+TEST_F(Prepare, AirFromATableIsInTheRegionsZone) {
+    m_request.depart = "2026-07-14T10:00";
+    m_request.air_csv =
+        m_dir.write("air.csv", "time,air_c,cloud\n2026-07-14T09:00,18,0\n2026-07-14T11:00,22,1\n");
+    const Prepared p = prepared();
+    ASSERT_EQ(p.inputs.conditions.air_table.size(), 2u);
+    EXPECT_EQ(p.inputs.conditions.air_table[0].at, parse_time("2026-07-14T07:00:00Z", TimeZone()));
+    EXPECT_EQ(field(p, "air_at_departure").value, "68 °F");
+    EXPECT_FALSE(p.inputs.conditions.air_assumed);
+    EXPECT_EQ(field(p, "cloud").value, "as in the table of the air");
+    m_request.depart = "2026-07-14T12:00";
+    EXPECT_EQ(fault_text().rfind(
+                  m_dir.file("air.csv") + ": the table of the air covers 2026-07-14T09:00:00+02:00 to", 0),
+              0u)
+        << fault_text();
+    m_request.air_csv = m_dir.file("none.csv");
+    EXPECT_EQ(fault().kind(), ErrorKind::not_found);
+}
+
 TEST_F(Prepare, RatesWithoutAnIntervalLeaveItAssumed) {
     m_request.rates = m_dir.write("r.toml", "currency = \"XCU\"\n");
     const Prepared p = prepared();

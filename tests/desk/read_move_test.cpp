@@ -113,6 +113,42 @@ TEST(ReadMove, FaultsNameTheLineAndTheNearestWord) {
     EXPECT_NE(fault_of("places = \"-\"").find("standard input"), std::string::npos);
 }
 
+TEST(ReadMove, TheAirIsSaidInOneWay) {
+    const MoveRequest range = read("[conditions]\nair_min_c = 9\nair_max_c = 27\ncloud = 0.3\n");
+    EXPECT_EQ(range.air_min_c, 9.0);
+    EXPECT_EQ(range.air_max_c, 27.0);
+    EXPECT_EQ(range.cloud, 0.3);
+    EXPECT_EQ(read("[conditions]\nair_csv = \"air.csv\"\n").air_csv, "moves/air.csv");
+    EXPECT_EQ(
+        fault_of("[conditions]\nair_c = 20\nair_min_c = 9\nair_max_c = 27\n"),
+        "moves/a.toml:3: both air_c and air_min_c are given (give air_c, or air_min_c and air_max_c, or air_csv)");
+    EXPECT_NE(
+        fault_of("[conditions]\nair_csv = \"a.csv\"\nair_c = 20\n").find("a.toml:2: both air_c and air_csv"),
+        std::string::npos);
+    EXPECT_NE(fault_of("[conditions]\nair_csv = \"a.csv\"\nair_min_c = 1\nair_max_c = 2\n").find("a.toml:3:"),
+              std::string::npos);
+    EXPECT_EQ(fault_of("[conditions]\nair_max_c = 20\n"),
+              "moves/a.toml:2: air_max_c is given without air_min_c (the day's course needs both ends)");
+    EXPECT_EQ(fault_of("[conditions]\nair_min_c = 28\nair_max_c = 20\n"),
+              "moves/a.toml:2: air_min_c = 28 is above air_max_c = 20");
+    EXPECT_NE(fault_of("[conditions]\nsun = 0.5\ncloud = 0.5\n").find("a.toml:3: both sun and cloud"),
+              std::string::npos);
+    EXPECT_NE(fault_of("[conditions]\ncloud = 50\n").find("outside 0..1"), std::string::npos);
+}
+
+// One air by flag takes the place of a whole course in the document, and the other way round for the sun.
+TEST(Merge, AFlagAnswersTheWholeQuestion) {
+    MoveRequest flags;
+    flags.air_c = 31;
+    flags.cloud = 1.0;
+    const MoveRequest m =
+        merge(read("[conditions]\nair_min_c = 9\nair_max_c = 27\nsun = 0.2\nground = \"wet\"\n"), flags);
+    EXPECT_EQ(m.air_c, 31.0);
+    EXPECT_FALSE(m.air_min_c || m.air_max_c || m.sun);
+    EXPECT_EQ(m.cloud, 1.0);
+    EXPECT_EQ(m.ground, "wet");
+}
+
 TEST(Merge, FlagsWinFieldByField) {
     MoveRequest flags;
     flags.to = "Mill Field";

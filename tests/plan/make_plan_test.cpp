@@ -221,6 +221,43 @@ TEST(MakePlan, HeatSlowsAPavedRoadDownOnAHotDayOnly) {
     EXPECT_LE(*young.speed_caps_kmh[0], 25);
 }
 
+// The same road, left at noon and before dawn of a day of 10 to 35 degrees: the air of each hour counts.
+TEST(MakePlan, TheHourOfTheDayCounts) {
+    LongRoad road(9, {200, 0, 0});
+    for (std::size_t e = 0; e < 9; e += 2)
+        road.lay_by(e);
+    Planned p = whole_road(road);
+    p.in.conditions.air_range = AirRange{Temperature::from_celsius(10), Temperature::from_celsius(35)};
+    p.in.depart = parse_time("2026-07-14T12:00:00Z", TimeZone());
+    const Option noon = driven(make_plan(p.in));
+    p.in.depart = parse_time("2026-07-14T03:00:00Z", TimeZone());
+    const Option dawn = driven(make_plan(p.in));
+    EXPECT_GT(noon.heat->profile.front().bar_c, 33);
+    EXPECT_LT(dawn.heat->profile.front().bar_c, 12);
+    EXPECT_GT(*dawn.speed_caps_kmh[0], *noon.speed_caps_kmh[0]);
+    // One value that stays gives what a day without a course gives.
+    p.in.conditions.air_range = AirRange{Temperature::from_celsius(25), Temperature::from_celsius(25)};
+    const Option level = driven(make_plan(p.in));
+    p.in.conditions.air_range.reset();
+    p.in.conditions.air = Temperature::from_celsius(25);
+    EXPECT_EQ(*driven(make_plan(p.in)).heat->bar_peak_c, *level.heat->bar_peak_c);
+}
+
+TEST(MakePlan, ATableOfTheAirThatEndsIsSaid) {
+    LongRoad road(2);
+    Planned p = whole_road(road);
+    const Temperature warm = Temperature::from_celsius(30);
+    p.in.conditions.air_table = {{p.in.depart, warm, {}}, {p.in.depart + Duration::from_minutes(5), warm, {}}};
+    const auto said = [](const Option& o) {
+        return std::count_if(o.flags.begin(), o.flags.end(), [](const Flag& f) { return f.kind == "weather"; });
+    };
+    EXPECT_EQ(said(driven(make_plan(p.in))), 1);
+    p.in.conditions.air_table.back().at = p.in.depart + Duration::from_hours(5);
+    const Option o = driven(make_plan(p.in));
+    EXPECT_EQ(said(o), 0);
+    EXPECT_EQ(o.heat->profile.front().bar_c, 30);
+}
+
 TEST(MakePlan, ALowBedThatCannotCarryTheMachineIsNoOption) {
     LongRoad road(2);
     Planned p = whole_road(road);

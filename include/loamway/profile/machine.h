@@ -14,6 +14,7 @@
 #include "loamway/base/surface.h"
 #include "loamway/base/units.h"
 #include "loamway/profile/low_bed.h"
+#include "loamway/profile/weather.h"
 #include "loamway/tags/vehicle.h"
 #include "loamway/text/value.h"
 
@@ -111,17 +112,6 @@ struct BeltsNow {
 };
 
 [[nodiscard]] std::string_view name_of(BeltsNow::Condition c);  // "new", "run-in", "washed"
-
-enum class Ground { dry, dusty, moist, wet, frozen };
-[[nodiscard]] std::string_view name_of(Ground g);
-struct Conditions {
-    Temperature air = Temperature::from_celsius(20);
-    bool air_assumed = true;
-    Ground ground = Ground::dry;
-    bool ground_assumed = true;
-    double sun = 0.5;  // 0 night or overcast .. 1 clear noon
-    bool sun_assumed = true;
-};
 
 }  // namespace loamway
 
