@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "assembly.h"
+#include "learn_surfaces.h"
 #include "loamway/base/error.h"
 #include "map_areas.h"
 #include "memory.h"
@@ -83,6 +84,8 @@ RegionData assemble(RawMap map, const Recipe& recipe, const std::string& name, c
         const MapAreas areas(a);
         tell("reading surfaces", 0.4);
         describe_edges(a, areas);
+        tell("learning surfaces from the roads that say theirs", 0.5);
+        learn_surfaces(a);
         if (elevation) {
             tell("taking heights along roads", 0.55);
             add_heights(a.out, *elevation, a.counts);

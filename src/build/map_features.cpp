@@ -115,7 +115,7 @@ constexpr std::array road_only_keys = {
     std::string_view("name"),    std::string_view("ref"),     std::string_view("covered"),
     std::string_view("highway"), std::string_view("incline"), std::string_view("junction"),
     std::string_view("service"), std::string_view("width"),   std::string_view("access"),
-    std::string_view("bridge"),  std::string_view("tunnel")};
+    std::string_view("bridge"),  std::string_view("tunnel"),  std::string_view("motorcar")};
 
 constexpr std::array feature_keys = {
     std::string_view("access"),    std::string_view("amenity"),   std::string_view("boundary"),

@@ -105,6 +105,7 @@ void set_assumed(SurfaceReading& reading, std::string_view source, double p_hard
     reading.p_hard = p_hard;
     reading.odds = odds_from(p_hard, gravel_share);
     reading.likeliest = reading.odds.likeliest();
+    reading.because = because;
     reading.reason = because + ": " + assumed_text(reading.odds);
 }
 
@@ -115,6 +116,7 @@ void set_known(SurfaceReading& reading, const SurfaceValue& value, std::string_v
     reading.odds = odds_of_known(value.surface);
     reading.likeliest = value.surface;
     add_flag(reading, std::string(value.flag));
+    reading.because = "surface " + printable(word);
     reading.reason = fmt::format("surface {}: {}", printable(word), word_for(value.surface));
 }
 
@@ -178,39 +180,44 @@ struct Grade {
 constexpr Grade grades[] = {{0.75, 0.90}, {0.10, 0.95}, {0.05, 0.85}, {0.03, 0.15}, {0.02, 0.05}};
 
 // The number of "grade1" .. "grade5", 0 for anything else.
-std::size_t grade_number(std::string_view word) {
+int grade_number(std::string_view word) {
     constexpr std::string_view stem = "grade";
     if (word.size() != stem.size() + 1 || !word.starts_with(stem))
         return 0;
     const char digit = word.back();
-    return digit >= '1' && digit <= '5' ? static_cast<std::size_t>(digit - '0') : 0;
+    return digit >= '1' && digit <= '5' ? digit - '0' : 0;
+}
+
+// Of several grades the softest counts; 0 without any.
+int softest_grade(std::string_view tracktype) {
+    int softest = 0;
+    for (const std::string_view word : split_tag(tracktype, ';'))
+        softest = std::max(softest, grade_number(word));
+    return softest;
 }
 
 // A bridge deck is more often paved than the road that leads to it.
 double raise_on_bridge(const TagView& tags, SurfaceReading& reading, double p_hard) {
-    if (!tag_says_yes(tags.get("bridge").value_or("")) || p_hard >= p_bridge_deck)
+    if (!tag_says_yes(tags.get("bridge").value_or("")) || hard_on_bridge(p_hard) == p_hard)
         return p_hard;
     add_flag(reading, "bridge_deck");
-    return p_bridge_deck;
+    return hard_on_bridge(p_hard);
 }
 
 bool read_tracktype(const TagView& tags, SurfaceReading& reading) {
     const std::optional<std::string_view> raw = tags.get("tracktype");
     if (!raw)
         return false;
-    std::size_t softest = 0;
-    const std::vector<std::string_view> words = split_tag(*raw, ';');
-    for (const std::string_view word : words)
-        softest = std::max(softest, grade_number(word));
+    const int softest = softest_grade(*raw);
     if (softest == 0) {
         add_flag(reading, "tracktype_value_unknown:" + printable(*raw));
         return false;
     }
-    if (words.size() > 1)
+    if (split_tag(*raw, ';').size() > 1)
         add_flag(reading, "mixed");
     if (softest == 5)
         add_flag(reading, "soft");
-    const Grade& grade = grades[softest - 1];
+    const Grade& grade = grades[static_cast<std::size_t>(softest) - 1];
     set_assumed(reading, "tracktype", raise_on_bridge(tags, reading, grade.p_hard), grade.gravel_share,
                 "tracktype " + printable(*raw));
     return true;
@@ -259,13 +266,15 @@ double scale_odds(double p, double factor) {
     return odds / (1.0 + odds);
 }
 
-double apply_smoothness(const TagView& tags, SurfaceReading& reading, double p_hard) {
+RoadFeel feel_of(const TagView& tags) {
     const std::string_view smoothness = tags.get("smoothness").value_or("");
-    double result = p_hard;
     if (tag_is_in(smoothness, {"very_bad", "horrible", "very_horrible", "impassable"}))
-        result = std::min(p_hard, p_bad_smoothness);
-    else if (tag_is_in(smoothness, {"excellent", "good"}))
-        result = std::max(p_hard, p_good_smoothness);
+        return RoadFeel::rough;
+    return tag_is_in(smoothness, {"excellent", "good"}) ? RoadFeel::smooth : RoadFeel::unsaid;
+}
+
+double apply_smoothness(const TagView& tags, SurfaceReading& reading, double p_hard) {
+    const double result = hard_by_feel(feel_of(tags), p_hard);
     if (result != p_hard)
         add_flag(reading, "smoothness");
     return result;
@@ -289,7 +298,51 @@ void read_default(const TagView& tags, bool built_up, double odds_factor, Surfac
     set_assumed(reading, "default", p_hard, entry.gravel_share, because);
 }
 
+// Who may use the road, as far as it hints at how it is built: the most specific key that speaks counts.
+RoadOpening opening_of(const TagView& tags) {
+    const auto is_open = [](std::string_view value) {
+        return tag_is_in(value, {"yes", "permissive", "designated", "official"});
+    };
+    const auto value_of = [&](std::string_view key) {
+        const auto raw = tags.get(key);
+        return raw ? trim_tag(raw->substr(0, raw->find(';'))) : std::string_view();
+    };
+    if (is_open(value_of("motorcar")))
+        return RoadOpening::open;
+    for (const std::string_view key : {"agricultural", "motor_vehicle", "vehicle", "access"}) {
+        const std::string_view value = value_of(key);
+        if (!value.empty())
+            return is_open(value)                        ? RoadOpening::open
+                   : tag_is_in(value, {"no", "private"}) ? RoadOpening::closed
+                                                         : RoadOpening::purpose;
+    }
+    return RoadOpening::unsaid;
+}
+
 }  // namespace
+
+double hard_by_feel(RoadFeel feel, double p_hard) {
+    return feel == RoadFeel::rough    ? std::min(p_hard, p_bad_smoothness)
+           : feel == RoadFeel::smooth ? std::max(p_hard, p_good_smoothness)
+                                      : p_hard;
+}
+
+double hard_on_bridge(double p_hard) {
+    return std::max(p_hard, p_bridge_deck);
+}
+
+SurfaceTraits surface_traits(const TagView& tags) {
+    SurfaceTraits t;
+    t.road = without_link(tags.get("highway").value_or("road"));
+    t.grade = softest_grade(tags.get("tracktype").value_or(""));
+    if (t.road == "service")
+        t.service = tags.get("service").value_or("");
+    t.feel = feel_of(tags);
+    t.bridge = tag_says_yes(tags.get("bridge").value_or(""));
+    t.opening = opening_of(tags);
+    t.named = !tags.get("name").value_or("").empty() || !tags.get("ref").value_or("").empty();
+    return t;
+}
 
 SurfaceReading read_surface(const TagView& tags, bool built_up, double odds_factor) {
     SurfaceReading reading;

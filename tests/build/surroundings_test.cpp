@@ -27,9 +27,11 @@ bool known(const RegionData& r, std::int64_t way) {
 TEST(Surfaces, AreReadAsTheTagRulesSay) {
     OplMap map;
     const auto a = map.node(0, 0), b = map.node(100, 0), c = map.node(200, 0), d = map.node(300, 0);
-    const auto asphalt = map.way({a, b}, "highway=tertiary,surface=asphalt");
+    // Apart from the others: a known road teaches those it meets.
+    const auto asphalt = map.way({map.node(0, 900), map.node(100, 900)}, "highway=tertiary,surface=asphalt");
     const auto grade = map.way({b, c}, "highway=track,tracktype=grade2");
-    const auto plain = map.way({c, d}, "highway=unclassified");
+    const auto plain = map.way({a, b}, "highway=unclassified");
+    map.way({c, d}, "highway=unclassified");
     const RegionData r = build(map);
     EXPECT_TRUE(known(r, asphalt));
     EXPECT_EQ(r.edges[edge_of(r, asphalt)].odds, (SurfaceOdds{200, 0, 0}));

@@ -147,5 +147,34 @@ TEST(Surface, OddsAlwaysAddUpAndAgree) {
     }
 }
 
+TEST(SurfaceTraits, SayWhatRoadsAreComparedBy) {
+    const SurfaceTraits t = surface_traits(
+        {{"highway", "tertiary_link"}, {"tracktype", "grade2;grade4"}, {"smoothness", "horrible"}, {"bridge", "yes"}});
+    EXPECT_EQ(t.road, "tertiary");
+    EXPECT_EQ(t.grade, 4);
+    EXPECT_EQ(t.service, "");
+    EXPECT_EQ(t.feel, RoadFeel::rough);
+    EXPECT_TRUE(t.bridge);
+    EXPECT_FALSE(t.named);
+    EXPECT_EQ(surface_traits({{"highway", "service"}, {"service", "alley"}}).service, "alley");
+    EXPECT_EQ(surface_traits({{"highway", "track"}, {"service", "alley"}}).service, "");
+    EXPECT_EQ(surface_traits({{"highway", "track"}, {"smoothness", "good"}}).feel, RoadFeel::smooth);
+    EXPECT_TRUE(surface_traits({{"highway", "track"}, {"ref", "K 7"}}).named);
+    EXPECT_FALSE(surface_traits({{"highway", "track"}, {"name", ""}}).named);
+    EXPECT_EQ(surface_traits({{"tracktype", "grade9"}}).grade, 0);
+}
+
+TEST(SurfaceTraits, TheMostSpecificKeySaysWhomARoadIsOpenTo) {
+    const auto opening = [](std::initializer_list<Tag> tags) { return surface_traits(TagView(tags)).opening; };
+    EXPECT_EQ(opening({{"highway", "track"}}), RoadOpening::unsaid);
+    EXPECT_EQ(opening({{"access", "yes"}}), RoadOpening::open);
+    EXPECT_EQ(opening({{"access", "private"}}), RoadOpening::closed);
+    EXPECT_EQ(opening({{"access", "forestry"}}), RoadOpening::purpose);
+    EXPECT_EQ(opening({{"access", "yes"}, {"motor_vehicle", "no"}}), RoadOpening::closed);
+    EXPECT_EQ(opening({{"motor_vehicle", "agricultural; forestry"}}), RoadOpening::purpose);
+    EXPECT_EQ(opening({{"access", "agricultural"}, {"motorcar", "yes"}}), RoadOpening::open);
+    EXPECT_EQ(opening({{"access", "yes"}, {"motorcar", "no"}}), RoadOpening::open) << "says nothing of tractors";
+}
+
 }  // namespace
 }  // namespace loamway
