@@ -10,6 +10,7 @@
 #include <map>
 #include <utility>
 
+#include "address.h"
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
@@ -21,26 +22,10 @@ namespace {
 
 constexpr int wait_seconds = 30;  // for another process that writes
 
-bool is_address(const std::string& where) {
-    return where.starts_with("postgresql://") || where.starts_with("postgres://");
-}
-
-/// The address without its password.
-std::string shown(const std::string& where) {
-    if (!is_address(where))
-        return where;
-    const std::size_t begin = where.find("://") + 3;
-    const std::size_t at = where.find('@', begin);
-    const std::size_t colon = where.find(':', begin);
-    if (at == std::string::npos || colon == std::string::npos || colon > at)
-        return where;
-    return where.substr(0, colon) + where.substr(at);
-}
-
 Error store_error(const std::string& where, const std::string& what) {
     const std::string text = ascii_lower(what);
     const auto says = [&](std::string_view words) { return text.find(words) != std::string::npos; };
-    const ErrorPlace place{shown(where), {}, {}};
+    const ErrorPlace place{without_password(where), {}, {}};
     if (says("disk is full") || says("no space left"))
         return {ErrorKind::io, "the disk is full; nothing of this was kept", "make room and write it again",
                 place};
@@ -79,7 +64,7 @@ struct Ledger::Store {
     void connect(LedgerUse use) {
         sqlite = !is_address(where);
         if (!sqlite) {
-            guarded([&] { sql.open("postgresql", where); });
+            guarded([&] { sql.open("postgresql", connection_text(where)); });
             return;
         }
         require_plain_path(where);
@@ -154,7 +139,7 @@ struct Ledger::Store {
             throw Error(
                 ErrorKind::input,
                 fmt::format("the ledger is of version {}, this program knows {}", found, schema_version),
-                "use a newer program", {shown(where), {}, {}});
+                "use a newer program", {without_password(where), {}, {}});
         if (found == schema_version)
             return;
         in_transaction([&] {
@@ -251,7 +236,7 @@ std::vector<Event> Ledger::Store::select(const EventQuery& q) const {
         st.execute(false);
         std::vector<Event> out;
         while (st.fetch())
-            out.push_back(line.event(shown(where)));
+            out.push_back(line.event(without_password(where)));
         return out;
     });
 }
@@ -269,7 +254,7 @@ std::optional<Event> Ledger::Store::find(std::int64_t id) const {
         st.execute(false);
         if (!st.fetch())
             return std::nullopt;
-        return line.event(shown(where));
+        return line.event(without_password(where));
     });
 }
 
@@ -396,13 +381,14 @@ Ledger Ledger::open(const std::string& where, LedgerUse use) {
         const int found = store->guarded([&] { return store->version(); });
         if (found == 0)
             throw Error(ErrorKind::input, "this holds no ledger",
-                        "write to it first: loamway ledger machine add ...", {shown(where), {}, {}});
+                        "write to it first: loamway ledger machine add ...",
+                        {without_password(where), {}, {}});
         if (found != schema_version)
             throw Error(
                 ErrorKind::input,
                 fmt::format("the ledger is of version {}, this program knows {}", found, schema_version),
                 found > schema_version ? "use a newer program" : "any writing command brings it up",
-                {shown(where), {}, {}});
+                {without_password(where), {}, {}});
     }
     return Ledger(std::move(store));
 }

@@ -175,17 +175,13 @@ TEST(LearntHeat, AReadingAboveTheModelRaisesTheScaleAndALateOneIsRefused) {
     m.name = "m";
     m.engine = Power::from_kw(240);
     m.top = m.hard = m.gravel = m.earth = Speed::from_kmh(40);
-    m.belts = {2,
-               Length::from_metres(7.1),
-               Length::from_metres(.55),
-               Length::from_metres(.055),
-               Length::from_metres(.055),
-               Length::from_metres(.015),
-               Length::from_metres(.03),
-               Length::from_metres(2),
-               .35,
-               4,
-               Length::from_metres(.15)};
+    m.belts.belt_length = Length::from_metres(7.1);
+    m.belts.width = Length::from_metres(.55);
+    m.belts.bar_height = m.belts.bar_thickness = Length::from_metres(.055);
+    m.belts.worn_height = Length::from_metres(.015);
+    m.belts.carcass = Length::from_metres(.03);
+    m.belts.ground_run = Length::from_metres(2);
+    m.belts.contact = Length::from_metres(.15);
     WorkingState s;
     s.mass = Mass::from_kg(16000);
     s.axles = {s.mass};

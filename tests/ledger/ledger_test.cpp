@@ -2,14 +2,17 @@
 // The store on SQLite: what is kept, what is refused, many writers, damage.
 #include "loamway/ledger/ledger.h"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <functional>
 #include <thread>
 
+#include "../../src/ledger/address.h"
 #include "loamway/base/error.h"
 #include "support/test_files.h"
 
@@ -46,11 +49,28 @@ Event field(const std::string& m, const std::string& b, std::int64_t at, double 
     return event(EventKind::field_work, m, b, at, object({{"hours", hours}}));
 }
 
+// A file of its own, or, where tests/ledger/on_postgres runs this program, the server's database made empty.
+class LedgerStore : public ::testing::Test {
+protected:
+    LedgerStore() {
+        if (m_server != nullptr) {
+            EXPECT_EQ(
+                std::system(fmt::format("psql -q '{}' -c 'drop schema public cascade; create schema public' "
+                                        "2>/dev/null",
+                                        m_server)
+                                .c_str()),
+                0);
+        }
+    }
+    std::string place() const { return m_server != nullptr ? m_server : m_folder.file("the ledger.db"); }
+    Ledger open() const { return Ledger::open(place(), LedgerUse::write); }
+    const char* m_server = std::getenv("LOAMWAY_TEST_POSTGRES");
+    TempDir m_folder;
+};
+
 class LedgerFile : public ::testing::Test {
 protected:
     TempDir m_folder;
-    std::string path() const { return m_folder.file("the ledger.db"); }
-    Ledger open() const { return Ledger::open(path(), LedgerUse::write); }
 };
 
 ErrorKind kind_of(const std::function<void()>& f) {
@@ -62,7 +82,7 @@ ErrorKind kind_of(const std::function<void()>& f) {
     return ErrorKind::internal;
 }
 
-TEST_F(LedgerFile, KeepsWhatIsWrittenInTheOrderInWhichItHappened) {
+TEST_F(LedgerStore, KeepsWhatIsWrittenInTheOrderInWhichItHappened) {
     {
         Ledger l = open();
         l.write(machine("red"));
@@ -71,7 +91,7 @@ TEST_F(LedgerFile, KeepsWhatIsWrittenInTheOrderInWhichItHappened) {
         l.write(field("red", "set", 5000));
         l.write(field("red", "set", 4000));
     }
-    const Ledger l = Ledger::open(path(), LedgerUse::read);
+    const Ledger l = Ledger::open(place(), LedgerUse::read);
     EventQuery q;
     q.belts = "set";
     const std::vector<Event> all = l.events(q);
@@ -87,7 +107,7 @@ TEST_F(LedgerFile, KeepsWhatIsWrittenInTheOrderInWhichItHappened) {
     l.verify();
 }
 
-TEST_F(LedgerFile, WhatCannotHaveHappenedIsRefusedAndNothingIsKept) {
+TEST_F(LedgerStore, WhatCannotHaveHappenedIsRefusedAndNothingIsKept) {
     Ledger l = open();
     l.write(machine("red"));
     l.write(machine("blue"));
@@ -108,7 +128,7 @@ TEST_F(LedgerFile, WhatCannotHaveHappenedIsRefusedAndNothingIsKept) {
     EXPECT_EQ(l.events().size(), before);
 }
 
-TEST_F(LedgerFile, UndoingTakesAnEventBackOnce) {
+TEST_F(LedgerStore, UndoingTakesAnEventBackOnce) {
     Ledger l = open();
     l.write(machine("red"));
     l.write(belts("set"));
@@ -132,7 +152,7 @@ TEST_F(LedgerFile, UndoingTakesAnEventBackOnce) {
     EXPECT_EQ(l.belts_on("red", {5000}), "");
 }
 
-TEST_F(LedgerFile, ATokenIsWrittenOnce) {
+TEST_F(LedgerStore, ATokenIsWrittenOnce) {
     Ledger l = open();
     l.write(machine("red"));
     Event e = event(EventKind::fault, "red", "", 2000, object({{"note", "smoke"}}));
@@ -143,7 +163,7 @@ TEST_F(LedgerFile, ATokenIsWrittenOnce) {
     EXPECT_EQ(first.id, second.id);
 }
 
-TEST_F(LedgerFile, ExportedEventsBuildTheSameLedgerAgain) {
+TEST_F(LedgerStore, ExportedEventsBuildTheSameLedgerAgain) {
     Ledger l = open();
     l.write(machine("red"));
     l.write(belts("set"));
@@ -164,7 +184,7 @@ TEST_F(LedgerFile, ExportedEventsBuildTheSameLedgerAgain) {
 }
 
 // Writers wait for each other: every acknowledged event is there, each with a number of its own.
-TEST_F(LedgerFile, ManyWritersAtOnce) {
+TEST_F(LedgerStore, ManyWritersAtOnce) {
     {
         Ledger l = open();
         l.write(machine("red"));
@@ -200,6 +220,18 @@ TEST_F(LedgerFile, FilesThatAreNoLedger) {
     EXPECT_EQ(kind_of([&] { (void)Ledger::open("http://somewhere/x", LedgerUse::write); }), ErrorKind::input);
     EXPECT_EQ(kind_of([&] { (void)Ledger::open(m_folder.file("no/such/folder.db"), LedgerUse::write); }),
               ErrorKind::io);
+}
+
+// As the server's tools read addresses (PostgreSQL documentation, "Connection URIs", from memory).
+TEST(LedgerAddress, BecomesTheLibrarysText) {
+    EXPECT_EQ(connection_text("postgresql://a@h:5/n"), "user='a' host='h' port='5' dbname='n'");
+    EXPECT_EQ(connection_text("postgres://h/n?sslmode=require&connect_timeout=3"),
+              "host='h' dbname='n' sslmode='require' connect_timeout='3'");
+    EXPECT_EQ(connection_text("postgresql://a:p%40s%27s@[::1]:5/n"),
+              "user='a' password='p@s\\'s' host='::1' port='5' dbname='n'");
+    EXPECT_EQ(connection_text("postgresql://"), "");
+    EXPECT_THROW((void)connection_text("postgresql://h/n?x"), Error);
+    EXPECT_THROW((void)connection_text("postgresql://a%4@h/n"), Error);
 }
 
 // A password must not turn up in a message.
