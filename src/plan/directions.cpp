@@ -70,7 +70,10 @@ std::vector<Instruction> directions(const Setting& setting, const Path& path) {
             const std::string was = road_text(setting, before->piece.arc);
             const std::string now = road_text(setting, p.piece.arc);
             const bool choice = ways_on(graph, before->piece.arc) > 1;
-            if (choice && std::abs(turn) > 30)
+            if (p.piece.arc == graph.twin(before->piece.arc))
+                out.push_back({at_m, fmt::format("Turn round and go back along {}", now),
+                               setting.road_name(p.piece.arc), turn});
+            else if (choice && std::abs(turn) > 30)
                 out.push_back({at_m,
                                fmt::format("{} {} {}", turn_words(turn), was == now ? "to stay on" : "into", now),
                                setting.road_name(p.piece.arc), turn});

@@ -25,6 +25,7 @@ struct ChosenStop {
     std::optional<RoutePiece> spur;
     const StopPlaceRecord* place = nullptr;  // null: the start, or a point the user named
     std::uint32_t offer = 0;        // its number among the offers of StopPlaces
+    bool turns = false;             // the machine leaves the way it came
     std::size_t piece = 0;          // of the route: the one it stands beside; for a side way, the one driven after it
     std::string name;
     GeoPoint point;

@@ -156,11 +156,14 @@ private:
         return plan;
     }
 
-    // On the best route the places that people like best are used where they cost no more.
+    // On the best route the places that people like best are used where they cost no more. Where the machine turns
+    // round at a place it has to stop there.
     void take(const RouteWithStops& found, const StopSearchQuestion& q, RoutePlan& plan) const {
         plan.route = found.route;
-        plan.stops = plan_stops(m_setting, m_places, found.route);
-        if (!stands(plan.stops) || weight_of(plan, q) > found.total_primary)
+        const bool turns = std::any_of(found.stops.begin(), found.stops.end(), [](const PlacedStop& s) { return s.turns; });
+        if (!turns)
+            plan.stops = plan_stops(m_setting, m_places, found.route);
+        if (turns || !stands(plan.stops) || weight_of(plan, q) > found.total_primary)
             plan.stops = plan_found_stops(m_setting, m_places, found);
     }
 

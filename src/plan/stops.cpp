@@ -48,6 +48,11 @@ std::string_view words_for(StopPlaceKind kind) {
     return "place";
 }
 
+// Where there is room to turn round off the road. Parking places may be a strip along it.
+bool has_room_to_turn(StopPlaceKind kind) {
+    return kind == StopPlaceKind::rest_area || kind == StopPlaceKind::services || kind == StopPlaceKind::yard;
+}
+
 bool has_flag(const StopPlaceRecord& r, std::uint32_t flag) { return (r.flags & flag) != 0; }
 
 std::uint64_t decimetres(Length l) { return static_cast<std::uint64_t>(std::llround(l.metres() * 10)); }
@@ -68,13 +73,13 @@ StopPlaces::StopPlaces(const Setting& setting, const VehicleRoads& roads)
         if (r.kind == StopPlaceKind::passing_place)
             continue;  // for a short stop only; powdering blocks it too long
         if (r.kind != StopPlaceKind::side_way) {
-            beside.push_back({{EdgeId{r.edge}, r.offset_dm}, i});
+            beside.push_back({{EdgeId{r.edge}, r.offset_dm, has_room_to_turn(r.kind)}, i});
             continue;
         }
         const ArcId in = graph.arc_of(EdgeId{r.edge}, r.offset_dm != 0);
         const bool deep_enough = std::min(r.usable_dm, graph.arc(in).length_dm) >= m_spur_dm;
         if (deep_enough && roads.open(in) && roads.open(graph.twin(in)))
-            mouths.push_back({{in, m_spur_dm}, i});
+            mouths.push_back({{in, m_spur_dm, !has_flag(r, stop_flag::dead_end)}, i});
     }
     const auto& user = setting.in().user_stops;
     for (std::uint32_t i = 0; i < user.size(); ++i)
@@ -270,6 +275,8 @@ void fill_stop(const Setting& setting, ChosenStop& stop) {
     stop.wait = rates.stop_time(setting.in().machine.belts.count);
     if (stop.spur)
         stop.wait += rates.turn_out;
+    if (stop.turns)
+        stop.cautions.emplace_back("Turn round here, off the road: you leave the way you came");
     if (stop.place == nullptr)
         return;
     const StopPlaceRecord& r = *stop.place;
@@ -408,6 +415,7 @@ StopPlan plan_found_stops(const Setting& setting, const StopPlaces& places, cons
         if (next < found.stops.size() && s.offer == found.stops[next].offer &&
             s.route_dm == found.stops[next].route_dm && s.piece == found.stops[next].piece) {
             chosen.push_back(s);
+            chosen.back().turns = found.stops[next].turns;
             ++next;
         }
     if (next != found.stops.size())

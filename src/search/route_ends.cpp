@@ -1,10 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "route_ends.h"
 
-#include <queue>
-
 #include "loamway/base/error.h"
-#include "states.h"
 
 namespace loamway {
 
@@ -41,57 +38,6 @@ std::uint64_t weight_of(const RoadGraph& graph, std::span<const std::uint32_t> p
 
 std::uint64_t weight_of(const RoadGraph& graph, std::span<const std::uint32_t> primary, ArcId a) {
     return pack_checked(primary[a.index()], graph.arc(a).length_dm);
-}
-
-namespace {
-
-using Entry = std::pair<std::uint64_t, std::uint32_t>;
-using Queue = std::priority_queue<Entry, std::vector<Entry>, std::greater<>>;
-
-}  // namespace
-
-// Least weight still to come after each state, for the capped search. States farther than the cap are left out.
-std::vector<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds& ends,
-                                      std::span<const std::uint32_t> primary, const SweepLimits& limits,
-                                      const TurnPrices& turns) {
-    const RoadGraph& graph = roads.graph();
-    const States states(roads);
-    std::vector<std::uint64_t> to_go(states.count(), unreached_weight);
-    Queue queue;
-    const auto reach = [&](std::uint32_t state, std::uint64_t value) {
-        const bool inside = primary_of(value) <= limits.primary && length_of(value) <= limits.length_dm &&
-                            (limits.within == nullptr || (*limits.within)[state] != unreached_weight);
-        if (inside && value < to_go[state]) {
-            to_go[state] = value;
-            queue.emplace(value, state);
-        }
-    };
-    for (const RoutePiece& t : ends.targets) {
-        const NodeId at = graph.tail(t.arc);
-        for (std::uint32_t a = graph.arc_begin(at); a < graph.arc_end(at); ++a) {
-            const ArcId in = graph.twin(ArcId{a});
-            if (!roads.open(in))
-                continue;
-            states.for_each_state_of(in, [&](std::uint32_t state) {
-                if (states.follow(state, t.arc))
-                    reach(state, add_checked(weight_of(graph, primary, t),
-                                             turn_weight(graph, turns, whole_arc(graph, in), t)));
-            });
-        }
-    }
-    while (!queue.empty()) {
-        const auto [value, state] = queue.top();
-        queue.pop();
-        if (value != to_go[state])
-            continue;
-        const RoutePiece here = whole_arc(graph, states.arc(state));
-        const std::uint64_t through = add_checked(value, weight_of(graph, primary, here));
-        states.for_each_previous(state, [&](std::uint32_t before) {
-            reach(before,
-                  add_checked(through, turn_weight(graph, turns, whole_arc(graph, states.arc(before)), here)));
-        });
-    }
-    return to_go;
 }
 
 }  // namespace loamway

@@ -59,11 +59,14 @@ struct SweepLimits {
     const std::vector<std::uint64_t>* within = nullptr;
 };
 
+class PlacesOn;
+
 /// Least weight still to come after each state (States), unreached_weight where the end cannot be reached
-/// within the limits. The state's arc counts as driven, however little of it a start leaves.
+/// within the limits. The state's arc counts as driven, however little of it a start leaves. Turning round at
+/// `places` that have room for it counts as allowed.
 [[nodiscard]] std::vector<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds& ends,
                                                     std::span<const std::uint32_t> primary, const SweepLimits& limits,
-                                                    const TurnPrices& turns = {});
+                                                    const TurnPrices& turns = {}, const PlacesOn* places = nullptr);
 
 }  // namespace loamway
 

@@ -49,6 +49,17 @@ public:
         return place + (end_side ? m_arcs + m_memories : 0);
     }
 
+    /// The state after turning round where turning is allowed though the roads do not ask for it: the arc's twin,
+    /// driven to its end.
+    [[nodiscard]] std::optional<std::uint32_t> turn_round(std::uint32_t state) const {
+        const ArcId a = arc(state), back = m_roads->graph().twin(a);
+        const bool ends_only = m_roads->ends_only(back);
+        if (!m_roads->open(back) || (!ends_only && at_end_side(state)))
+            return std::nullopt;
+        const bool end_side = ends_only && (at_end_side(state) || !m_roads->ends_only(a));
+        return back.value() + (end_side ? m_arcs + m_memories : 0);
+    }
+
     template <class Visit>
     void for_each_next(std::uint32_t state, Visit&& visit) const {
         const RoadGraph& graph = m_roads->graph();

@@ -5,8 +5,10 @@
 #include <queue>
 #include <unordered_map>
 
+#include "places_on.h"
 #include "route_ends.h"
 #include "states.h"
+#include "stop_bounds.h"
 
 namespace loamway {
 
@@ -26,29 +28,21 @@ struct Label {
     Kind kind = Kind::start;
     bool dry = false;          // through a ford since the last lubrication
     bool fresh = false;        // nothing driven yet: no turn joins the start to the next arc
+    bool may_turn = false;     // beside: there is room, and some of the arc was driven to get there
 };
 
 // An offer beside an arc, in the direction of travel.
 struct Passed {
     std::uint32_t offer;
     std::uint32_t at_dm;
+    bool turns;
 };
 
 class StopSearch {
 public:
     StopSearch(const VehicleRoads& roads, const StopOffers& offers, const StopSearchQuestion& q)
-        : m_roads(roads), m_graph(roads.graph()), m_states(roads), m_offers(offers), m_q(q), m_ends(roads, q.from, q.to) {
-        std::vector<std::uint32_t> lengths(m_graph.arc_count());
-        for (std::size_t a = 0; a < lengths.size(); ++a)
-            lengths[a] = m_graph.arc(ArcId{a}).length_dm;
-        // The narrower of the two goes first and bounds the other.
-        if (q.cap_dm != no_cap) {
-            m_length_to_go = sweep_back(roads, m_ends, lengths, {.length_dm = q.cap_dm});
-            m_weight_to_go = sweep_back(roads, m_ends, q.primary, {.primary = q.known_primary, .within = &m_length_to_go});
-        } else {
-            m_weight_to_go = sweep_back(roads, m_ends, q.primary, {.primary = q.known_primary});
-            m_length_to_go = sweep_back(roads, m_ends, lengths, {.within = &m_weight_to_go});
-        }
+        : m_graph(roads.graph()), m_states(roads), m_places(roads, offers), m_offers(offers), m_q(q),
+          m_ends(roads, q.from, q.to), m_bounds(roads, m_states, m_places, m_ends, q) {
         m_least_price = q.prices.empty() ? 0 : *std::min_element(q.prices.begin(), q.prices.end());
     }
 
@@ -85,61 +79,15 @@ public:
     }
 
 private:
-    [[nodiscard]] std::uint32_t arc_length(std::uint32_t state) const {
-        return m_graph.arc(m_states.arc(state)).length_dm;
-    }
-
     // Offers beside an arc from a position on, in the order in which they are passed.
     void offers_along(ArcId a, std::uint32_t from_dm, bool from_included, std::vector<Passed>& out) const {
         out.clear();
-        const ArcRecord& arc = m_graph.arc(a);
-        const auto first = std::lower_bound(m_offers.beside.begin(), m_offers.beside.end(), EdgeId{arc.edge},
-                                            [](const BesideOffer& o, EdgeId e) { return o.edge < e; });
-        for (auto o = first; o != m_offers.beside.end() && o->edge.value() == arc.edge; ++o) {
-            const std::uint32_t at = arc.reversed != 0 ? arc.length_dm - o->offset_dm : o->offset_dm;
+        m_places.for_each_beside(a, [&](std::uint32_t offer, std::uint32_t at, bool turns) {
             if (at > from_dm || (from_included && at == from_dm))
-                out.push_back({static_cast<std::uint32_t>(o - m_offers.beside.begin()), at});
-        }
+                out.push_back({offer, at, turns});
+        });
         std::stable_sort(out.begin(), out.end(),
                          [](const Passed& x, const Passed& y) { return x.at_dm < y.at_dm; });
-    }
-
-    template <class Visit>
-    void for_each_mouth(NodeId node, Visit&& visit) const {
-        const auto first = std::lower_bound(
-            m_offers.mouths.begin(), m_offers.mouths.end(), node,
-            [&](const MouthOffer& m, NodeId n) { return m_graph.tail(m.spur) < n; });
-        for (auto m = first; m != m_offers.mouths.end() && m_graph.tail(m->spur) == node; ++m)
-            visit(static_cast<std::uint32_t>(m_offers.beside.size() + static_cast<std::size_t>(m - m_offers.mouths.begin())),
-                  *m);
-    }
-
-    // A mouth can serve on the way from one arc to another when it is neither and may be entered and left.
-    [[nodiscard]] bool mouth_serves(ArcId in, const MouthOffer& m) const {
-        return m_graph.edge_of(m.spur) != m_graph.edge_of(in) && m_roads.may_follow(in, m.spur);
-    }
-    [[nodiscard]] bool mouth_leads_to(const MouthOffer& m, ArcId out) const {
-        return m_graph.edge_of(m.spur) != m_graph.edge_of(out) && !m_roads.banned(m_graph.twin(m.spur), out);
-    }
-
-    // Weight still to come from a position on an arc, which may end on that arc.
-    [[nodiscard]] std::uint64_t to_go(std::uint32_t state, std::uint32_t at_dm,
-                                      const std::vector<std::uint64_t>& ahead, bool length_only) const {
-        const ArcId a = m_states.arc(state);
-        std::uint64_t best = unreached_weight;
-        if (ahead[state] != unreached_weight) {
-            const RoutePiece rest{a, at_dm, m_graph.arc(a).length_dm};
-            const std::uint64_t w =
-                length_only ? pack_checked(rest.length_dm(), rest.length_dm()) : weight_of(m_graph, m_q.primary, rest);
-            best = add_checked(ahead[state], w);
-        }
-        for (const RoutePiece& t : m_ends.targets)
-            if (t.arc == a && t.to_dm >= at_dm) {
-                const RoutePiece rest{a, at_dm, t.to_dm};
-                best = std::min(best, length_only ? pack_checked(rest.length_dm(), rest.length_dm())
-                                                  : weight_of(m_graph, m_q.primary, rest));
-            }
-        return best;
     }
 
     void propose(Label label) {
@@ -147,15 +95,12 @@ private:
             return;
         std::uint64_t weight = 0, length = 0;
         if (label.kind != Kind::finish) {
-            const std::uint32_t at = label.kind == Kind::beside ? label.at_dm : arc_length(label.state);
-            const std::uint64_t w = label.kind == Kind::beside ? to_go(label.state, at, m_weight_to_go, false)
-                                                               : m_weight_to_go[label.state];
-            const std::uint64_t l = label.kind == Kind::beside ? to_go(label.state, at, m_length_to_go, true)
-                                                               : m_length_to_go[label.state];
-            if (w == unreached_weight || l == unreached_weight)
+            const auto rest = label.kind == Kind::beside ? m_bounds.from(label.state, label.at_dm)
+                                                         : m_bounds.after(label.state);
+            if (!rest)
                 return;
-            weight = primary_of(w);
-            length = length_of(l);
+            weight = rest->primary;
+            length = rest->length_dm;
         }
         const std::uint64_t whole = length_of(label.value) + length;
         if (whole > m_q.cap_dm)
@@ -183,7 +128,7 @@ private:
         const bool cheaper = m_q.cap_dm == no_cap
                                  ? a.value <= b.value
                                  : primary_of(a.value) <= primary_of(b.value) && length_of(a.value) <= length_of(b.value);
-        return cheaper && a.since <= b.since && a.dry <= b.dry && a.fresh >= b.fresh;
+        return cheaper && a.since <= b.since && a.dry <= b.dry && a.fresh >= b.fresh && a.may_turn >= b.may_turn;
     }
 
     [[nodiscard]] bool dominated(const Label& label) const {
@@ -204,55 +149,65 @@ private:
 
     void go_on(std::uint32_t number) {
         const Label label = m_labels[number];
-        if (label.kind == Kind::beside) {
-            drive(number, label.state, label.at_dm, 0);
+        if (label.kind != Kind::beside) {
+            go_on_at_node(number, label);
             return;
         }
+        drive(number, label.state, label.at_dm, 0);
+        if (const auto back = m_states.turn_round(label.state); back && label.may_turn) {
+            const ArcId in = m_states.arc(label.state);
+            drive(number, *back, m_graph.arc(in).length_dm - label.at_dm, turn(label, in, m_graph.twin(in)));
+        }
+    }
+
+    void go_on_at_node(std::uint32_t number, const Label& label) {
         const ArcId in = m_states.arc(label.state);
         const NodeId here = m_graph.head(in);
         if (label.kind == Kind::arc_end)
-            for_each_mouth(here, [&](std::uint32_t offer, const MouthOffer& m) {
-                if (label.since + m.depth_dm > m_q.interval_dm || !mouth_serves(in, m))
-                    return;
-                Label at = label;
-                at.kind = Kind::mouth;
-                at.before = number;
-                at.offer = offer;
-                at.value = add_checked(label.value, pack_checked(m_q.prices[offer] + turn(label, in, m.spur), 0));
-                at.since = m.depth_dm;
-                at.dry = at.fresh = false;
-                propose(at);
-            });
-        const bool was_ford = !m_offers.ford_node.empty() && m_offers.ford_node[here.index()];
+            pull_into_mouths(number, label, in);
+        m_ford_behind = !m_offers.ford_node.empty() && m_offers.ford_node[here.index()];
+        const ArcId last = label.kind == Kind::mouth ? m_graph.twin(m_places.mouth(label.offer).spur) : in;
         for (std::uint32_t b = m_graph.arc_begin(here); b < m_graph.arc_end(here); ++b) {
             const ArcId out{b};
             const auto next = m_states.follow(label.state, out);
             if (!next)
                 continue;
-            if (label.kind == Kind::mouth &&
-                !mouth_leads_to(mouth(label.offer), out))
+            if (label.kind == Kind::mouth && !m_places.leads_to(m_places.mouth(label.offer), out))
                 continue;
             // Dry belts do not pass a fit place.
             if (label.dry && label.kind == Kind::arc_end && passes_a_mouth(in, out))
                 continue;
-            m_ford_behind = was_ford;
-            const ArcId last = label.kind == Kind::mouth ? m_graph.twin(mouth(label.offer).spur) : in;
             drive(number, *next, 0, turn(label, last, out));
-            m_ford_behind = false;
         }
+        if (label.kind == Kind::mouth && m_places.turns(m_places.mouth(label.offer), in))
+            if (const auto back = m_states.turn_round(label.state))
+                drive(number, *back, 0, turn(label, last, m_graph.twin(in)));
+        m_ford_behind = false;
     }
 
-    [[nodiscard]] const MouthOffer& mouth(std::uint32_t offer) const {
-        return m_offers.mouths[offer - m_offers.beside.size()];
+    void pull_into_mouths(std::uint32_t number, const Label& label, ArcId in) {
+        m_places.for_each_mouth(m_graph.head(in), [&](std::uint32_t offer, const MouthOffer& m) {
+            if (label.since + m.depth_dm > m_q.interval_dm || !m_places.serves(m, in))
+                return;
+            Label at = label;
+            at.kind = Kind::mouth;
+            at.before = number;
+            at.offer = offer;
+            at.value = add_checked(label.value, pack_checked(m_q.prices[offer] + turn(label, in, m.spur), 0));
+            at.since = m.depth_dm;
+            at.dry = at.fresh = false;
+            propose(at);
+        });
     }
+
     [[nodiscard]] std::uint64_t turn(const Label& label, ArcId in, ArcId out) const {
         return label.fresh ? 0 : m_q.turns(in, out);
     }
 
     [[nodiscard]] bool passes_a_mouth(ArcId in, ArcId out) const {
         bool passes = false;
-        for_each_mouth(m_graph.tail(out), [&](std::uint32_t, const MouthOffer& m) {
-            passes = passes || (mouth_serves(in, m) && mouth_leads_to(m, out));
+        m_places.for_each_mouth(m_graph.tail(out), [&](std::uint32_t, const MouthOffer& m) {
+            passes = passes || (m_places.serves(m, in) && m_places.leads_to(m, out));
         });
         return passes;
     }
@@ -281,6 +236,7 @@ private:
             at.value = add_checked(at.value, pack_checked(m_q.prices[p.offer], 0));
             at.since = 0;
             at.dry = false;
+            at.may_turn = p.turns && p.at_dm > from_dm;
             propose(at);
             if (dry)
                 dry_until = p.at_dm;
@@ -319,35 +275,44 @@ private:
             chain.push_back(n);
         std::reverse(chain.begin(), chain.end());
         RouteWithStops found;
+        Route& route = found.route;
         found.total_primary = primary_of(m_labels[number].value);
-        std::uint64_t driven = 0;
         std::uint32_t from_dm = m_labels[chain.front()].at_dm;
-        for (const std::uint32_t n : chain) {
-            const Label& l = m_labels[n];
+        const auto drive_to = [&](ArcId a, std::uint32_t to_dm) {
+            route.pieces.push_back({a, from_dm, to_dm});
+            route.length_dm += to_dm - from_dm;
+            from_dm = 0;
+        };
+        for (std::size_t i = 1; i < chain.size(); ++i) {
+            const Label& l = m_labels[chain[i]];
+            const ArcId a = m_states.arc(l.state);
+            // There is a label behind every stop: none is made where the move ends.
+            const auto goes_back = [&] { return m_states.arc(m_labels[chain[i + 1]].state) == m_graph.twin(a); };
             if (l.kind == Kind::beside) {
-                found.stops.push_back({l.offer, driven + l.at_dm - from_dm, found.route.pieces.size()});
+                const bool back = goes_back();
+                found.stops.push_back(
+                    {l.offer, route.length_dm + l.at_dm - from_dm, route.pieces.size(), back});
+                if (back) {
+                    drive_to(a, l.at_dm);
+                    from_dm = m_graph.arc(a).length_dm - l.at_dm;
+                }
             } else if (l.kind == Kind::mouth) {
-                found.stops.push_back({l.offer, driven, found.route.pieces.size()});
-            } else if (l.kind == Kind::arc_end || l.kind == Kind::finish) {
-                const ArcId a = m_states.arc(l.state);
-                const std::uint32_t to_dm = l.kind == Kind::finish ? l.at_dm : m_graph.arc(a).length_dm;
-                found.route.pieces.push_back({a, from_dm, to_dm});
-                driven += to_dm - from_dm;
-                from_dm = 0;
+                found.stops.push_back({l.offer, route.length_dm, route.pieces.size(), goes_back()});
+            } else {
+                drive_to(a, l.kind == Kind::finish ? l.at_dm : m_graph.arc(a).length_dm);
             }
         }
-        found.route.length_dm = driven;
-        found.route.primary = weight_with_stops(m_graph, m_offers, m_q, found.route.pieces, {});
+        route.primary = weight_with_stops(m_graph, m_offers, m_q, route.pieces, {});
         return found;
     }
 
-    const VehicleRoads& m_roads;
     const RoadGraph& m_graph;
     const States m_states;
+    const PlacesOn m_places;
     const StopOffers& m_offers;
     const StopSearchQuestion& m_q;
     const RouteEnds m_ends;
-    std::vector<std::uint64_t> m_length_to_go, m_weight_to_go;
+    const StopBounds m_bounds;
     std::uint64_t m_least_price = 0;
     bool m_ford_behind = false;
     std::vector<Label> m_labels;
@@ -357,30 +322,6 @@ private:
 };
 
 }  // namespace
-
-std::uint64_t weight_with_stops(const RoadGraph& graph, const StopOffers& offers, const StopSearchQuestion& question,
-                                std::span<const RoutePiece> pieces, std::span<const PlacedStop> stops) {
-    std::uint64_t sum = 0;
-    std::size_t next = 0;
-    for (std::size_t i = 0; i < pieces.size(); ++i) {
-        const RoutePiece& p = pieces[i];
-        std::optional<ArcId> spur;
-        for (; next < stops.size() && stops[next].piece <= i; ++next) {
-            sum += question.prices[stops[next].offer];
-            if (stops[next].offer >= offers.beside.size())
-                spur = offers.mouths[stops[next].offer - offers.beside.size()].spur;
-        }
-        const auto turn = [&](const RoutePiece& in, const RoutePiece& out) {
-            return primary_of(turn_weight(graph, question.turns, in, out));
-        };
-        if (i > 0 && spur)
-            sum += turn(pieces[i - 1], whole_arc(graph, *spur)) + turn(whole_arc(graph, graph.twin(*spur)), p);
-        else if (i > 0)
-            sum += turn(pieces[i - 1], p);
-        sum += primary_of(weight_of(graph, question.primary, p));
-    }
-    return sum;
-}
 
 StopSearchResult find_route_with_stops(const VehicleRoads& roads, const StopOffers& offers,
                                        const StopSearchQuestion& question) {

@@ -169,6 +169,32 @@ TEST(MakePlan, AfterAFordTheNextPlaceIsAStop) {
     EXPECT_THAT(o.stops[0].why, HasSubstr("ford"));
 }
 
+// A rest area 3 km down a side road: driven to, turned round in, and back again.
+TEST(MakePlan, APlaceOffTheWayIsDrivenToWhereOneMayTurn) {
+    for (const StopPlaceKind kind : {StopPlaceKind::rest_area, StopPlaceKind::lay_by}) {
+        LongRoad road(4);
+        const NodeId far = road.map.node(53.6, 13.0 + 2 * 5000.0 / 66200.0);
+        TinyEdge e;
+        e.tags = {{"highway", "unclassified"}};
+        e.odds = {0, 200, 0};
+        e.length_dm = 200000;
+        const EdgeId side = road.map.road(road.nodes[2], far, e);
+        road.map.stop_place(side, 30000, kind, "Oak Green");
+        const Planned p = whole_road(road);
+        const Option o = driven(make_plan(p.in));
+        if (kind == StopPlaceKind::lay_by) {
+            EXPECT_FALSE(o.feasible);  // no room, and the end of the side road is too far
+            continue;
+        }
+        EXPECT_TRUE(o.feasible);
+        ASSERT_EQ(kinds(o), std::vector<std::string>{"relube"});
+        EXPECT_NEAR(o.stops[0].at_m, 13000, 0.1);
+        EXPECT_EQ(*o.length_m, 26000);
+        EXPECT_THAT(o.stops[0].cautions, ::testing::Contains(HasSubstr("Turn round here")));
+        EXPECT_THAT(o.legs[0].directions[2].text, HasSubstr("Turn round and go back"));
+    }
+}
+
 TEST(MakePlan, YoungBeltsAreCheckedAfterTheFirstKilometres) {
     LongRoad road(2);
     road.lay_by(0, 40000);

@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "loamway/search/stop_choice.h"
+#include "line_graph.h"
 #include "stop_worlds.h"
 
 namespace loamway {
@@ -61,6 +62,56 @@ TEST(StopSearch, EqualsAStateForEveryCombination) {
     EXPECT_GT(with_stops, 150);
     EXPECT_GT(none, 40);
     EXPECT_GT(capped, 300);
+}
+
+TEST(StopSearch, TurningRoundAtStopsEqualsAStateForEveryCombination) {
+    int found = 0, turned = 0, only_so = 0, shorter = 0, at_mouths = 0;
+    for (std::uint64_t seed = 601; seed <= 1000; ++seed) {
+        World w = random_world(seed, 60);
+        const RoadGraph graph(w.region.view());
+        const VehicleRoads roads(graph, small_tractor(), {});
+        World nowhere = random_world(seed, 60);
+        for (BesideOffer& b : nowhere.offers.beside)
+            b.turns = false;
+        for (MouthOffer& m : nowhere.offers.mouths)
+            m.turns = false;
+        TestRandom random(seed * 7919);
+        for (int i = 0; i < 5; ++i) {
+            StopSearchQuestion q;
+            q.from = random_unit_point(graph, roads, random);
+            q.to = random_unit_point(graph, roads, random);
+            q.primary = w.weights;
+            q.prices = w.prices;
+            q.interval_dm = interval;
+            q.since_dm = unit * random.below(9);
+            q.cap_dm = random.chance(50) ? unit * (4 + random.below(20)) : no_cap;
+            if (random.chance(50))
+                q.turns = random_turn_prices(seed, 50, 60);
+            const StopSearchResult result = find_route_with_stops(roads, w.offers, q);
+            ASSERT_TRUE(result.exact);
+            const std::uint64_t expected = StopOracle(roads, w, q).best();
+            ASSERT_EQ(result.found.has_value(), expected != unreached) << "seed " << seed << " query " << i;
+            if (!result.found)
+                continue;
+            EXPECT_EQ(result.found->total_primary, expected >> 32) << "seed " << seed << " query " << i;
+            EXPECT_EQ(result.found->route.length_dm, expected & 0xffffffffu) << "seed " << seed << " query " << i;
+            check_stops(graph, w, q, *result.found);
+            ++found;
+            const auto& stops = result.found->stops;
+            for (const PlacedStop& s : stops) {
+                turned += s.turns ? 1 : 0;
+                at_mouths += s.turns && s.offer >= w.offers.beside.size() ? 1 : 0;
+            }
+            const StopSearchResult without = find_route_with_stops(roads, nowhere.offers, q);
+            only_so += without.found ? 0 : 1;
+            shorter += without.found && without.found->total_primary > result.found->total_primary ? 1 : 0;
+        }
+    }
+    EXPECT_GT(found, 300);
+    EXPECT_GT(turned, 40);
+    EXPECT_GT(at_mouths, 25);
+    EXPECT_GT(only_so, 12);
+    EXPECT_GT(shorter, 18);
 }
 
 // Two gravel roads from A to B: 20.0 km without a place to stop, 20.5 km with one half-way.

@@ -54,7 +54,8 @@ inline Region random_unit_region(TestRandom& random, std::uint32_t rows, std::ui
     return Region::from_data(map.build());
 }
 
-inline World random_world(std::uint64_t seed) {
+/// `turning`: of a hundred places, how many have room to turn round.
+inline World random_world(std::uint64_t seed, std::uint32_t turning = 0) {
     TestRandom random(seed);
     World w{random_unit_region(random, 4, 4), {}, {}, {}};
     const RoadGraph graph(w.region.view());
@@ -62,11 +63,11 @@ inline World random_world(std::uint64_t seed) {
     for (std::uint32_t e = 0; e < w.region.view().edge_count(); ++e)
         if (random.chance(18))
             w.offers.beside.push_back(
-                {EdgeId{e}, unit * random.below(w.region.view().edges[e].length_dm / unit + 1)});
+                {EdgeId{e}, unit * random.below(w.region.view().edges[e].length_dm / unit + 1), random.chance(turning)});
     for (std::uint32_t a = 0; a < graph.arc_count(); ++a)
         if (random.chance(12) && graph.arc(ArcId{a}).length_dm >= unit && roads.open(ArcId{a}) &&
             roads.open(graph.twin(ArcId{a})))
-            w.offers.mouths.push_back({ArcId{a}, unit});
+            w.offers.mouths.push_back({ArcId{a}, unit, random.chance(turning)});
     std::sort(w.offers.mouths.begin(), w.offers.mouths.end(), [&](const MouthOffer& a, const MouthOffer& b) {
         return std::pair(graph.tail(a.spur), a.spur) < std::pair(graph.tail(b.spur), b.spur);
     });
@@ -191,6 +192,8 @@ private:
             n.length += at - from;
             m_started.insert(n);
             reach(n, cost + part(a, from, at) + m_w.prices[offer]);
+            if (m_w.offers.beside[offer].turns && at > from)
+                turn_round(n, cost + part(a, from, at) + m_w.prices[offer]);
             if (s.dry)
                 stop_at = at;
         }
@@ -228,6 +231,17 @@ private:
                  static_cast<int>(i));
         }
     }
+    // From a stop on an arc back along its twin.
+    void turn_round(Spot n, std::uint64_t cost) {
+        const ArcId in{n.arc}, back = m_graph.twin(in);
+        if (!m_roads.open(back) || (n.stage == 2 && !m_roads.ends_only(back)))
+            return;
+        n.arc = back.value();
+        n.at = m_graph.arc(in).length_dm - n.at;
+        n.stage = !m_roads.ends_only(back) ? 1 : n.stage == 0 ? 0 : 2;
+        m_started.insert(n);
+        reach(n, cost + m_q.turns(in, back));
+    }
     void finish(std::uint64_t weight, std::uint64_t length) {
         if (length > m_q.cap_dm ||
             (m_best != unreached && std::pair(weight, length) >= std::pair(m_best_weight, m_best_length)))
@@ -241,7 +255,9 @@ private:
         const bool ford = !m_w.offers.ford_node.empty() && m_w.offers.ford_node[n.index()];
         for (std::uint32_t b = m_graph.arc_begin(n); b < m_graph.arc_end(n); ++b) {
             const ArcId out{b};
-            if (!m_roads.may_follow(in, out))
+            const bool turns_at_mouth = mouth >= 0 && out == m_graph.twin(in) && m_roads.open(out) &&
+                                        m_w.offers.mouths[static_cast<std::size_t>(mouth)].turns;
+            if (!m_roads.may_follow(in, out) && !turns_at_mouth)
                 continue;
             if (mouth >= 0 && !leads(m_w.offers.mouths[static_cast<std::size_t>(mouth)], out))
                 continue;

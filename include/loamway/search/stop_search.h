@@ -8,6 +8,8 @@
 // A label is (weight, length, driven since the last lubrication, dry after a ford); labels are taken up in the
 // order of the least weight they can still end with, bounded by exact distances to the end and by the stops
 // that the remaining length asks for at least. Exact unless the label budget runs out, and then it says so.
+// Where an offer has room for it, a vehicle that stops may also turn round and go back: so a place off the way can
+// be driven to. Nowhere else does a stop change what the roads allow.
 // The length that is capped, and that decides among equal weights, is that of the route without the ways in and
 // out of stop places; the weight and the interval count those ways too.
 
@@ -25,11 +27,14 @@ namespace loamway {
 struct BesideOffer {
     EdgeId edge;
     std::uint32_t offset_dm = 0;  // along the edge
+    bool turns = false;           // as below
 };
 /// A side way to pull into, `depth_dm` deep, and to come out of the same way.
 struct MouthOffer {
     ArcId spur;  // into the side way
     std::uint32_t depth_dm = 0;
+    /// There is room to turn: a vehicle that stops there may go back the way it came.
+    bool turns = false;
 };
 
 /// What a vehicle may stop at. Offers are numbered: first those beside roads, then the mouths.
@@ -58,6 +63,7 @@ struct PlacedStop {
     std::uint32_t offer = 0;
     std::uint64_t route_dm = 0;  // along the route without ways in and out
     std::size_t piece = 0;       // of the route: the one it stands beside; for a mouth, the one driven after it
+    bool turns = false;          // the vehicle goes back the way it came
 };
 
 struct RouteWithStops {
