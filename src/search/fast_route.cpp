@@ -8,6 +8,7 @@
 
 #include "assemble_route.h"
 #include "route_ends.h"
+#include "spread_ends.h"
 #include "states.h"
 
 namespace loamway {
@@ -56,8 +57,8 @@ std::optional<Route> FastRoute::find(const RoadPoint& from, const RoadPoint& to,
 }
 
 std::optional<Route> FastRoute::find_without_cap(const Question& q) {
-    spread(q, false, m_before);
-    spread(q, true, m_after);
+    spread_ends(*m_roads, q.ends, q.primary, false, m_before);
+    spread_ends(*m_roads, q.ends, q.primary, true, m_after);
     for (auto [labels, nodes] : {std::pair{&m_before, &m_sources}, std::pair{&m_after, &m_targets}}) {
         nodes->clear();
         for (const auto& [node, label] : *labels)
@@ -89,43 +90,6 @@ std::optional<Route> FastRoute::find_without_cap(const Question& q) {
     }
     m_method = RouteMethod::guided;
     return guided(q, std::move(known));
-}
-
-/// From the first pieces over private ground (or back from the last pieces): all nodes where the open road
-/// may be entered. Turn rules are left out, as between all nodes.
-void FastRoute::spread(const Question& q, bool backwards, EndLabels& labels) const {
-    labels.clear();
-    using Entry = std::pair<RouteWeight, std::uint32_t>;
-    std::priority_queue<Entry, std::vector<Entry>, std::greater<>> queue;
-    const auto reach = [&](NodeId at, const EndLabel& label, bool on_private_ground) {
-        EndLabel& known = labels[at.value()];
-        if (label.weight >= known.weight)
-            return;
-        known = label;
-        if (on_private_ground)
-            queue.emplace(label.weight, at.value());
-    };
-    const std::vector<RoutePiece>& pieces = backwards ? q.ends.targets : q.ends.starts;
-    // Where one direction of a road is private and the other is not, both count as private: a label of the
-    // open one must not hide the other's.
-    const bool private_ground = std::any_of(
-        pieces.begin(), pieces.end(), [this](const RoutePiece& p) { return m_roads->ends_only(p.arc); });
-    for (std::uint32_t i = 0; i < pieces.size(); ++i) {
-        const NodeId at = backwards ? q.graph.tail(pieces[i].arc) : q.graph.head(pieces[i].arc);
-        reach(at, {weight_of(q.graph, q.primary, pieces[i]), at.value(), i, ArcId{}}, private_ground);
-    }
-    while (!queue.empty()) {
-        const auto [weight, node] = queue.top();
-        queue.pop();
-        const EndLabel here = labels[node];
-        if (here.weight != weight)
-            continue;
-        for (std::uint32_t i = q.graph.arc_begin(NodeId{node}); i < q.graph.arc_end(NodeId{node}); ++i) {
-            const ArcId a = backwards ? q.graph.twin(ArcId{i}) : ArcId{i};
-            if (m_roads->open(a) && m_roads->ends_only(a))
-                reach(q.graph.head(ArcId{i}), {add_weights(weight, q.weight(a)), node, here.piece, a}, true);
-        }
-    }
 }
 
 std::vector<RoutePiece> FastRoute::pieces_between_nodes(const Question& q) const {

@@ -28,7 +28,8 @@ struct World {
     std::vector<std::uint32_t> weights, prices;
 };
 
-inline Region random_unit_region(TestRandom& random, std::uint32_t rows, std::uint32_t columns) {
+/// A maze has more one-way roads, parallel roads and roads of no length.
+inline Region random_unit_region(TestRandom& random, std::uint32_t rows, std::uint32_t columns, bool maze) {
     TinyMap map;
     std::vector<NodeId> nodes;
     for (std::uint32_t n = 0; n < rows * columns; ++n)
@@ -37,7 +38,9 @@ inline Region random_unit_region(TestRandom& random, std::uint32_t rows, std::ui
     const auto join = [&](std::uint32_t a, std::uint32_t b) {
         TinyEdge e;
         e.tags = random_road_tags(random);
-        e.length_dm = unit * random.below(5);
+        if (maze && random.chance(30))
+            e.tags = {{"highway", "track"}, {"oneway", random.chance(50) ? "yes" : "-1"}};
+        e.length_dm = unit * random.below(maze ? 3 : 5);
         const EdgeId id = map.road(nodes[a], nodes[b], e);
         at[a].push_back(id);
         at[b].push_back(id);
@@ -47,6 +50,8 @@ inline Region random_unit_region(TestRandom& random, std::uint32_t rows, std::ui
             join(n, n + 1);
         if (n + columns < nodes.size() && !random.chance(10))
             join(n, n + columns);
+        if (maze && n > 0 && random.chance(20))
+            join(n, n - 1);
     }
     for (std::uint32_t n = 0; n < nodes.size(); ++n)
         if (at[n].size() >= 2 && random.chance(15))
@@ -55,15 +60,16 @@ inline Region random_unit_region(TestRandom& random, std::uint32_t rows, std::ui
 }
 
 /// `turning`: of a hundred places, how many have room to turn round.
-inline World random_world(std::uint64_t seed, std::uint32_t turning = 0) {
+inline World random_world(std::uint64_t seed, std::uint32_t turning = 0, bool maze = false) {
     TestRandom random(seed);
-    World w{random_unit_region(random, 4, 4), {}, {}, {}};
+    World w{random_unit_region(random, 4, 4, maze), {}, {}, {}};
     const RoadGraph graph(w.region.view());
     const VehicleRoads roads(graph, small_tractor(), {});
     for (std::uint32_t e = 0; e < w.region.view().edge_count(); ++e)
         if (random.chance(18))
-            w.offers.beside.push_back(
-                {EdgeId{e}, unit * random.below(w.region.view().edges[e].length_dm / unit + 1), random.chance(turning)});
+            w.offers.beside.push_back({EdgeId{e},
+                                       unit * random.below(w.region.view().edges[e].length_dm / unit + 1),
+                                       random.chance(turning)});
     for (std::uint32_t a = 0; a < graph.arc_count(); ++a)
         if (random.chance(12) && graph.arc(ArcId{a}).length_dm >= unit && roads.open(ArcId{a}) &&
             roads.open(graph.twin(ArcId{a})))
@@ -84,6 +90,10 @@ inline World random_world(std::uint64_t seed, std::uint32_t turning = 0) {
     for (std::size_t o = 0; o < w.offers.size(); ++o)
         w.prices.push_back(random.below(40));
     return w;
+}
+
+inline World adversarial_world(std::uint64_t seed) {
+    return random_world(seed, 40, true);
 }
 
 // Position of a vehicle: on an arc, so far along it, at one of three stages of private and open ground.

@@ -35,6 +35,15 @@ enum class RouteMethod {
     plain       // by RouteFinder: no way, sums too large, or a cap on the length that binds
 };
 
+/// How a node at an end is reached (or left): the weight up to there and the arc next to it.
+struct EndLabel {
+    RouteWeight weight = infinite_weight;
+    std::uint32_t node = 0;  // at the other end of the arc; the node itself beside the first or last piece
+    std::uint32_t piece = 0;  // number of the first or last piece
+    ArcId arc;
+};
+using EndLabels = std::unordered_map<std::uint32_t, EndLabel>;  // by node
+
 /// Answers queries one after another and reuses its memory; one object a thread. Keeps references to the
 /// roads and the hierarchy.
 class FastRoute {
@@ -53,17 +62,6 @@ public:
 
 private:
     struct Question;
-    /// How a node at an end is reached (or left): the weight up to there and the arc next to it.
-    struct EndLabel {
-        RouteWeight weight = infinite_weight;
-        std::uint32_t node =
-            0;  // at the other end of the arc; the node itself beside the first or last piece
-        std::uint32_t piece = 0;  // number of the first or last piece
-        ArcId arc;
-    };
-    using EndLabels = std::unordered_map<std::uint32_t, EndLabel>;  // by node
-
-    void spread(const Question& q, bool backwards, EndLabels& labels) const;
     [[nodiscard]] std::vector<RoutePiece> pieces_between_nodes(const Question& q) const;
     [[nodiscard]] bool can_be_driven(const std::vector<RoutePiece>& pieces) const;
     [[nodiscard]] std::optional<Route> find_without_cap(const Question& q);
