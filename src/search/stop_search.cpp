@@ -312,7 +312,7 @@ private:
     const StopOffers& m_offers;
     const StopSearchQuestion& m_q;
     const RouteEnds m_ends;
-    const StopBounds m_bounds;
+    StopBounds m_bounds;
     std::uint64_t m_least_price = 0;
     bool m_ford_behind = false;
     std::vector<Label> m_labels;
@@ -325,7 +325,14 @@ private:
 
 StopSearchResult find_route_with_stops(const VehicleRoads& roads, const StopOffers& offers,
                                        const StopSearchQuestion& question) {
-    return StopSearch(roads, offers, question).run();
+    StopSearchResult result = StopSearch(roads, offers, question).run();
+    // That there is no way is the one answer not taken from a hierarchy: sums too large look the same.
+    if (question.metric != nullptr && result.exact && !result.found) {
+        StopSearchQuestion plain = question;
+        plain.metric = plain.length_metric = nullptr;
+        result = StopSearch(roads, offers, plain).run();
+    }
+    return result;
 }
 
 }  // namespace loamway

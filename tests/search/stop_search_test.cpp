@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "loamway/search/fast_route.h"
 #include "loamway/search/stop_choice.h"
 #include "line_graph.h"
 #include "stop_worlds.h"
@@ -112,6 +113,51 @@ TEST(StopSearch, TurningRoundAtStopsEqualsAStateForEveryCombination) {
     EXPECT_GT(at_mouths, 25);
     EXPECT_GT(only_so, 12);
     EXPECT_GT(shorter, 18);
+}
+
+TEST(StopSearch, AHierarchyChangesTheWorkAndNotTheAnswer) {
+    int found = 0, none = 0, with_stops = 0, turned = 0;
+    for (std::uint64_t seed = 2001; seed <= 2150; ++seed) {
+        const World w = random_world(seed, seed % 2 == 0 ? 40 : 0, seed % 3 == 0);
+        const RoadGraph graph(w.region.view());
+        const VehicleRoads roads(graph, small_tractor(), {});
+        const Hierarchy hierarchy(w.region.view());
+        const HierarchyMetric metric(hierarchy, through_weights(roads, w.weights));
+        const HierarchyMetric lengths(hierarchy, through_weights(roads, length_weights(graph)));
+        TestRandom random(seed * 7919);
+        for (int i = 0; i < 8; ++i) {
+            StopSearchQuestion q;
+            q.from = random_unit_point(graph, roads, random);
+            q.to = random_unit_point(graph, roads, random);
+            q.primary = w.weights;
+            q.prices = w.prices;
+            q.interval_dm = interval;
+            q.since_dm = unit * random.below(9);
+            q.cap_dm = random.chance(50) ? unit * (4 + random.below(20)) : no_cap;
+            if (random.chance(50))
+                q.turns = random_turn_prices(seed, 50, 60);
+            const StopSearchResult swept = find_route_with_stops(roads, w.offers, q);
+            q.metric = &metric;
+            q.length_metric = &lengths;
+            const StopSearchResult looked_up = find_route_with_stops(roads, w.offers, q);
+            ASSERT_EQ(looked_up.found.has_value(), swept.found.has_value()) << "seed " << seed << " query " << i;
+            if (!swept.found) {
+                ++none;
+                continue;
+            }
+            EXPECT_EQ(looked_up.found->total_primary, swept.found->total_primary) << "seed " << seed << " query " << i;
+            EXPECT_EQ(looked_up.found->route.length_dm, swept.found->route.length_dm) << "seed " << seed << " query " << i;
+            check_stops(graph, w, q, *looked_up.found);
+            ++found;
+            with_stops += looked_up.found->stops.empty() ? 0 : 1;
+            for (const PlacedStop& s : looked_up.found->stops)
+                turned += s.turns ? 1 : 0;
+        }
+    }
+    EXPECT_GT(found, 400);
+    EXPECT_GT(none, 100);
+    EXPECT_GT(with_stops, 200);
+    EXPECT_GT(turned, 5);
 }
 
 // Two gravel roads from A to B: 20.0 km without a place to stop, 20.5 km with one half-way.

@@ -12,6 +12,7 @@
 #include <tuple>
 
 #include "loamway/search/stop_search.h"
+#include "support/ordered_region.h"
 #include "support/plain_search.h"
 #include "support/random_map.h"
 
@@ -56,7 +57,7 @@ inline Region random_unit_region(TestRandom& random, std::uint32_t rows, std::ui
     for (std::uint32_t n = 0; n < nodes.size(); ++n)
         if (at[n].size() >= 2 && random.chance(15))
             map.restriction({at[n][0], at[n][1]}, nodes[n], false, {{"restriction", "no_left_turn"}});
-    return Region::from_data(map.build());
+    return Region::from_data(ordered(map.build()));
 }
 
 /// `turning`: of a hundred places, how many have room to turn round.

@@ -19,6 +19,7 @@
 #include <span>
 #include <vector>
 
+#include "loamway/search/hierarchy.h"
 #include "loamway/search/route.h"
 
 namespace loamway {
@@ -57,6 +58,11 @@ struct StopSearchQuestion {
     /// A total weight that some route with stops is known to reach: what cannot be as good is not looked at.
     std::uint64_t known_primary = std::numeric_limits<std::uint32_t>::max() - 1;
     std::size_t label_budget = 4'000'000;
+    /// Where there is a hierarchy, its metrics of through_weights() for `primary` and for the lengths of the arcs:
+    /// both or neither. The answer weighs the same; on large maps it comes sooner, because no bound is worked out
+    /// that is not asked for. Must outlive the search.
+    const HierarchyMetric* metric = nullptr;
+    const HierarchyMetric* length_metric = nullptr;
 };
 
 struct PlacedStop {
