@@ -79,6 +79,8 @@ constexpr std::array<std::string_view, stop_bar::count> bar_words = {
     "stop places left out: in a bend of less than 60 m",
     "stop places left out: within 25 m of water, wetland or a protection area",
     "stop places left out: side way too short or closed",
+    "stop places left out: on a crest",
+    "stop places left out: on a cycle lane",
 };
 
 void count_bar(BuildCounts& counts, std::uint32_t bars) {

@@ -135,7 +135,7 @@ std::uint32_t features_of(const TagView& tags) {
 
 bool is_road_key(std::string_view key) {
     return matters_on_way(key) || std::ranges::find(road_only_keys, key) != road_only_keys.end() ||
-           key.starts_with("shoulder");
+           key.starts_with("shoulder") || key == "cycleway" || key.starts_with("cycleway:");
 }
 
 bool is_feature_key(std::string_view key) {

@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "loamway/tags/surface.h"
+#include "edge_line.h"
 #include "map_areas.h"
 #include "road_segments.h"
 #include "stop_candidates.h"
@@ -17,7 +18,6 @@ constexpr double sample_step_m = 20.0;
 constexpr double most_samples = 400.0;  // of one area
 constexpr double beside_from_m = 1.0;   // nearer than this a place has no side of the road
 constexpr double tightest_bend_m = 60.0;
-constexpr double bend_arm_m = 20.0;
 
 struct KindOfStop {
     StopPlaceKind kind;
@@ -47,55 +47,6 @@ bool is_for_everybody(const TagView& tags) {
     return !access || *access == "yes" || *access == "permissive" || *access == "public" ||
            *access == "designated";
 }
-
-class EdgeLine {
-public:
-    EdgeLine(const Assembly& a, std::uint32_t edge) {
-        const RoadPiece& piece = a.pieces[edge];
-        for (std::uint32_t i = 0; i < piece.ref_count; ++i)
-            m_points.push_back(a.ref_point(piece.ref_first + i));
-        m_along.push_back(0.0);
-        for (std::size_t i = 1; i < m_points.size(); ++i)
-            m_along.push_back(m_along.back() + distance(m_points[i - 1], m_points[i]).metres());
-    }
-    [[nodiscard]] double length() const { return m_along.back(); }
-    [[nodiscard]] double at(const RoadFoot& foot) const {
-        return m_along[foot.segment] + foot.fraction * (m_along[foot.segment + 1] - m_along[foot.segment]);
-    }
-    [[nodiscard]] GeoPoint point(double along) const {
-        std::size_t i = 1;
-        while (i + 1 < m_along.size() && m_along[i] < along)
-            ++i;
-        const double step = m_along[i] - m_along[i - 1];
-        return interpolate(m_points[i - 1], m_points[i], step > 0.0 ? (along - m_along[i - 1]) / step : 0.0);
-    }
-    [[nodiscard]] GeoPoint vertex(std::size_t i) const { return m_points[i]; }
-
-    /// Radius of the circle through three points of the line, the smallest around `along`; windows that would
-    /// run over the edge's ends are left out, as a junction ends the bend there.
-    [[nodiscard]] double bend_radius(double along) const {
-        double radius = INFINITY;
-        for (const double middle : {along - bend_arm_m, along, along + bend_arm_m})
-            if (middle >= bend_arm_m && middle + bend_arm_m <= length())
-                radius = std::min(
-                    radius, circle(point(middle - bend_arm_m), point(middle), point(middle + bend_arm_m)));
-        return radius;
-    }
-
-private:
-    static double circle(GeoPoint p, GeoPoint q, GeoPoint r) {
-        const LocalPlane plane(q);
-        const double a = plane.distance(p, q);
-        const double b = plane.distance(q, r);
-        const double c = plane.distance(p, r);
-        const double s = (a + b + c) / 2;
-        const double area2 = s * (s - a) * (s - b) * (s - c);
-        return area2 > 1e-6 ? a * b * c / (4.0 * std::sqrt(area2)) : INFINITY;
-    }
-
-    std::vector<GeoPoint> m_points;
-    std::vector<double> m_along;
-};
 
 class MappedStops {
 public:
@@ -140,10 +91,15 @@ public:
         if (in_the_road && !m_ground_tagged && edge.odds.likeliest() != SurfaceClass::hard)
             c.flags |= stop_flag::soft_ground;
         c.side_road = facts.side_way;
-        c.wide_road = facts.wide;
+        // Who stands on the shoulder of a road with a cycle lane stands on the lane.
+        c.wide_road = facts.wide && !facts.cycle_lane;
+        const EdgeSlope slope(m_a, foot->edge);
+        const bool steep = facts.steep || slope.steepest_pct(along) > steepest_pct;
         c.bars = (facts.fast ? stop_bar::fast_road : 0) | (facts.open() ? 0 : stop_bar::closed) |
-                 (facts.structure ? stop_bar::structure : 0) | (facts.steep ? stop_bar::steep : 0) |
-                 (line.bend_radius(along) < tightest_bend_m ? stop_bar::bend : 0);
+                 (facts.structure ? stop_bar::structure : 0) | (steep ? stop_bar::steep : 0) |
+                 (line.bend_radius(along) < tightest_bend_m ? stop_bar::bend : 0) |
+                 (slope.is_crest(along) ? stop_bar::crest : 0) |
+                 (c.kind == StopPlaceKind::passing_place && facts.cycle_lane ? stop_bar::cycle_lane : 0);
         m_out.push_back(c);
     }
 

@@ -13,7 +13,6 @@ namespace loamway {
 
 namespace {
 
-constexpr double steepest_pct = 6.0;  // assumption: a machine on powder must not creep
 constexpr double wide_from_m = 7.0;   // assumption: two lanes and room to stand
 
 bool is_fast(const TagView& tags) {
@@ -37,6 +36,14 @@ bool is_wide(const TagView& tags) {
     return width && read_length(*width).value.value_or(0.0) >= wide_from_m;
 }
 
+bool has_cycle_lane(const TagView& tags) {
+    for (const std::string_view key : {"cycleway", "cycleway:right", "cycleway:left", "cycleway:both"})
+        for (const std::string_view value : {"lane", "shared_lane", "opposite_lane"})
+            if (tags.is(key, value))
+                return true;
+    return false;
+}
+
 bool is_busy_service(const TagView& tags) {
     for (const std::string_view word : {"parking_aisle", "drive-through", "emergency_access", "alley"})
         if (tags.is("service", word))
@@ -54,6 +61,7 @@ RoadFacts facts_of(const TagView& tags) {
     f.wide = is_wide(tags);
     const auto incline = tags.get("incline");
     f.steep = incline && read_incline_pct(*incline).value_or(0.0) > steepest_pct;
+    f.cycle_lane = has_cycle_lane(tags);
     f.driveway = tags.is("service", "driveway");
     f.busy = is_busy_service(tags);
     const AccessReading forward = read_access(tags, VehicleView(), Direction::forward, Moment());

@@ -21,6 +21,7 @@ struct RoadFacts {
     bool roundabout = false;
     bool wide = false;      // a shoulder, or 7 m and more
     bool steep = false;     // more than 6 % by its tag
+    bool cycle_lane = false;  // marked on the carriageway
     bool driveway = false;  // somebody's own
     bool busy = false;      // a side way that others need free: parking aisle, alley, emergency access
     bool ask = false;       // somebody's yes is needed to drive on it
@@ -41,6 +42,9 @@ private:
     std::vector<std::uint32_t> m_index;  // of each list of tags, into m_facts, or no_index
     std::vector<RoadFacts> m_facts;
 };
+
+/// Nobody stands on steeper ground to roll on a belt (assumption).
+constexpr double steepest_pct = 6.0;
 
 /// incline=* as an amount in percent; nothing for "up", "down" and what cannot be read.
 [[nodiscard]] std::optional<double> read_incline_pct(std::string_view raw);

@@ -5,6 +5,7 @@
 #include <queue>
 #include <unordered_map>
 
+#include "edge_line.h"
 #include "loamway/tags/structure.h"
 #include "stop_candidates.h"
 
@@ -201,9 +202,13 @@ private:
         c.side_road = true;
         c.flags = stop_flag::soft_ground | (through ? 0 : stop_flag::dead_end) |
                   (way.ask || gate == Gate::ask ? stop_flag::ask_permission : 0);
+        const double middle = std::min(way.usable_dm, stand_within_dm) / 20.0;
+        const EdgeSlope slope(m_a, in.edge);
+        const bool steep =
+            f.steep || slope.steepest_pct(in.reversed == 0 ? middle : in.length_dm / 10.0 - middle) > steepest_pct;
         const bool too_short = way.usable_dm < least_usable_dm || gate == Gate::shut || trapped;
         c.bars = (beside_fast_road(node) ? stop_bar::fast_road : 0) |
-                 (f.structure ? stop_bar::structure : 0) | (f.steep ? stop_bar::steep : 0) |
+                 (f.structure ? stop_bar::structure : 0) | (steep ? stop_bar::steep : 0) |
                  (too_short ? stop_bar::short_way : 0);
         m_out.push_back(c);
     }

@@ -28,7 +28,9 @@ constexpr std::uint32_t steep = 1u << 8;
 constexpr std::uint32_t bend = 1u << 9;
 constexpr std::uint32_t water = 1u << 10;
 constexpr std::uint32_t short_way = 1u << 11;  // a side way too short, or closed too soon
-constexpr std::uint32_t count = 12;
+constexpr std::uint32_t crest = 1u << 12;
+constexpr std::uint32_t cycle_lane = 1u << 13;
+constexpr std::uint32_t count = 14;
 }  // namespace stop_bar
 
 struct StandingPlace {
