@@ -7,6 +7,7 @@
 #include "corrections_used.h"
 #include "directions.h"
 #include "flags.h"
+#include "hills.h"
 #include "loamway/costs/costs.h"
 #include "loamway/plan/cautions.h"
 #include "manner.h"
@@ -229,6 +230,7 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Rou
     }
     note_corrections(setting, path, driven.stops, o);
     note_end_of_weather(o, setting);
+    set_hills(o, setting, path);
     path_geometry(setting, path, o.geometry, o.geometry_at_m);
     return o;
 }

@@ -130,7 +130,7 @@ void describe_move(const Setting& setting, Plan& plan) {
     const RegionMeta& meta = in.region->meta();
     plan.loamway_version = program_version();
     plan.region = {meta.name, in.region->digest(), meta.map_date, meta.time_zone, meta.attribution,
-                   meta.time_zone_assumed};
+                   meta.time_zone_assumed, meta.elevation};
     plan.units = in.units;
     plan.move.from_name = in.from.name;
     plan.move.to_name = in.to.name;

@@ -70,6 +70,7 @@ RegionStamp read_region(const JsonReader& r) {
     out.time_zone = text_or_empty(r, "time_zone");
     out.time_zone_assumed = r.maybe_truth("time_zone_assumed").value_or(false);
     out.attribution = text_or_empty(r, "attribution");
+    out.elevation = text_or_empty(r, "elevation");
     return out;
 }
 
@@ -251,12 +252,19 @@ void read_times(const JsonReader& r, Option& o, const TimeZone& zone) {
     o.stopped_s = r.maybe_number("stopped_s");
 }
 
+OptionClimb read_climb(const JsonReader& r) {
+    return {r.maybe_number("ascent_m"), r.maybe_number("descent_m"), r.maybe_number("steepest_pct"),
+            r.maybe_number("steepest_at_m"), r.maybe_number("flat_assumed_m")};
+}
+
 void read_route(const JsonReader& r, Option& o) {
     if (const auto elevation = r.maybe("elevation"))
         o.elevation = list_of(*elevation, [](const JsonReader& p) {
             const auto figures = p.items(2);
             return std::array<double, 2>{figures[0].number(), figures[1].number()};
         });
+    if (const auto climb = r.maybe("climb"))
+        o.climb = read_climb(*climb);
     if (const auto geometry = r.maybe("geometry"))
         o.geometry = read_geometry(*geometry);
     if (const auto at_m = r.maybe("geometry_at_m"))

@@ -73,7 +73,8 @@ Value region_json(const RegionStamp& r) {
                   {"map_date", text(r.map_date)},
                   {"time_zone", text(r.time_zone)},
                   {"time_zone_assumed", r.time_zone_assumed},
-                  {"attribution", text(r.attribution)}};
+                  {"attribution", text(r.attribution)},
+                  {"elevation", text(r.elevation)}};
 }
 
 Value end_json(const std::string& name, GeoPoint asked, GeoPoint on_road, double off_road_m) {
@@ -203,6 +204,16 @@ Value elevation_json(const std::optional<std::vector<std::array<double, 2>>>& e)
     });
 }
 
+Value climb_json(const std::optional<OptionClimb>& c) {
+    if (!c)
+        return {};
+    return Object{{"ascent_m", whole(c->ascent_m)},
+                  {"descent_m", whole(c->descent_m)},
+                  {"steepest_pct", tenths(c->steepest_pct)},
+                  {"steepest_at_m", whole(c->steepest_at_m)},
+                  {"flat_assumed_m", whole(c->flat_assumed_m)}};
+}
+
 void add_route(Object& out, const Option& o) {
     out.emplace_back("geometry", geometry_json(o.geometry));
     out.emplace_back("geometry_at_m", o.geometry_at_m.empty()
@@ -254,6 +265,7 @@ Value option_json(const Option& o, const TimeZone& zone) {
     out.emplace_back("legs", list_of(o.legs, leg_json));
     out.emplace_back("flags", list_of(o.flags, flag_json));
     out.emplace_back("elevation", elevation_json(o.elevation));
+    out.emplace_back("climb", climb_json(o.climb));
     out.emplace_back("corrections", texts(o.corrections));
     add_route(out, o);
     return out;

@@ -88,6 +88,8 @@ private:
         const auto note = [&](const std::string& text) { m_out += wrapped(first, text, m_width); };
         for (const std::string& also : o.also)
             note(fmt::format("is {} too", printable(also)));
+        if (const std::string climb = climb_words(o, m_units); !climb.empty())
+            note(climb);
         for (const std::string& why : o.why_not)
             note("cannot be done: " + printable(why));
         for (const std::string& answer : o.answer_needed)
@@ -195,6 +197,8 @@ private:
             if (f.assumed)
                 list +=
                     fmt::format("{}{}: {}", list.empty() ? "" : "; ", field_words(f.key), printable(f.value));
+        if (m_plan.region.elevation.empty())
+            list += fmt::format("{}heights: flat, as the region was built without elevation", list.empty() ? "" : "; ");
         if (list.empty())
             return;
         heading("Assumed, because nobody said");

@@ -45,6 +45,8 @@ private:
     bool m_assumed;
 };
 
+/// "312 m up, 290 m down; steepest 6 % down at km 12.3"; empty when heights are not known.
+[[nodiscard]] std::string climb_words(const Option& o, const UnitWords& units);
 /// "re-lube stop (dry powder on the inside of the belt)"
 [[nodiscard]] std::string stop_words(const PlanStop& s);
 /// "paved", "gravel", "earth"

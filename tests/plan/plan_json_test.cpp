@@ -18,6 +18,8 @@ Plan sample_with_everything() {
     o.heat = OptionHeat{false, 83.449, 62.0, 104.96,
                         55.25, 110.0,  90.0, {{0, 20.0, 20.0}, {14600.4, 70.06, 50.0}}};
     o.elevation = {{0.0, 41.2}, {500.0, 43.8}};
+    o.climb = OptionClimb{312.4, 290.0, -6.04, 12300, 0.0};
+    p.region.elevation = "hills.tif";
     o.corrections = {"c-1"};
     p.front = {{1, 9000.4, 33000.0, 410.499, true}, {2, 12000.0, 31500.0, {}, {}}};
     p.break_even.set("km", Value(12.5));
@@ -106,6 +108,7 @@ TEST(PlanJson, HasTheKeysOfTheContract) {
                          "legs",
                          "flags",
                          "elevation",
+                         "climb",
                          "corrections",
                          "geometry",
                          "answer_needed"});

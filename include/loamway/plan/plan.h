@@ -40,6 +40,7 @@ struct MoveUnderstood {
 struct RegionStamp {
     std::string name, digest, map_date, time_zone, attribution;
     bool time_zone_assumed = false;
+    std::string elevation;  // where heights come from; empty: the region has none, flat is assumed
 };
 
 enum class Mode { drive, haul, mixed, none };
@@ -119,6 +120,13 @@ struct Flag {
     std::optional<double> last_turn_round_m;
 };
 
+/// Up and down along an option; reversals under 1 m do not count.
+struct OptionClimb {
+    std::optional<double> ascent_m, descent_m;
+    std::optional<double> steepest_pct, steepest_at_m;  // over 100 m; negative downhill
+    std::optional<double> flat_assumed_m;               // driven where heights are not known
+};
+
 struct Option {
     std::string id;                  // least-hard, least-cost, least-time, haul, mixed, front-K
     std::vector<std::string> also;   // ids of options that turned out the same
@@ -140,6 +148,7 @@ struct Option {
     std::vector<Leg> legs;
     std::vector<Flag> flags;
     std::optional<std::vector<std::array<double, 2>>> elevation;  // at_m, metres
+    std::optional<OptionClimb> climb;
     std::vector<std::string> corrections;
     std::vector<GeoPoint> geometry;         // the whole option, spurs to stops included
     std::vector<double> geometry_at_m;      // beside geometry: driven or hauled metres so far
