@@ -30,10 +30,10 @@ Motion::Motion(const Machine& machine, const WorkingState& state, const MotionPa
       m_rated(machine.engine) {}
 
 MotionResistance Motion::resistance(RoadSurface surface, Speed v, double grade) const {
-    const double angle = std::atan(grade);
+    const double cosine = 1.0 / std::sqrt(1.0 + grade * grade);
     MotionResistance out;
-    out.rolling_n = m_weight_n * rolling_share(m_parameters, surface, v) * std::cos(angle);
-    out.grade_n = m_weight_n * std::sin(angle);
+    out.rolling_n = m_weight_n * rolling_share(m_parameters, surface, v) * cosine;
+    out.grade_n = m_weight_n * grade * cosine;
     out.air_n =
         0.5 * m_parameters.air_density * m_parameters.drag_coefficient * m_frontal_m2 * v.mps() * v.mps();
     return out;

@@ -83,8 +83,7 @@ Duration drive_time(const DriveFigures& f, const Rates& r) {
 
 Volume drive_fuel(const DriveFigures& f, const Rates& r) {
     const Duration idle = f.stopped + f.slow_extra + preparing(f, r);
-    return fuel_per_hour(f.engine, r.load_fraction, r.speed_reduction_pct) * f.driving.hours() +
-           r.idle_per_h * idle.hours();
+    return f.fuel + r.idle_per_h * idle.hours();
 }
 
 CostParts drive_cost(const DriveFigures& f, const Rates& r) {

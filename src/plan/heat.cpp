@@ -33,14 +33,21 @@ double metres(std::uint64_t dm) {
 class Regimes {
 public:
     Regimes(const HeatModel& model, const Weather& weather) : m_model(model), m_weather(weather) {}
-    const ReducedHeat<3>& at(RoadSurface surface, Speed v, Instant when) {
-        const std::tuple key(surface, static_cast<int>(std::lround(v.kmh() * 100)), m_weather.slot(when));
+    const ReducedHeat<3>& at(RoadSurface surface, Speed v, double grade, Instant when) {
+        // Hills give every road a speed and a grade of its own; steps of 0.2 km/h and 1 % change the core by
+        // less than 0.1 K.
+        const long speed_step = std::max(std::lround(v.kmh() * 5), v.mps() > 0 ? 1L : 0L);
+        const long grade_step = std::lround(grade * 100);
+        const std::tuple key(surface, speed_step, grade_step, m_weather.slot(when));
         auto found = m_known.find(key);
-        if (found == m_known.end())
+        if (found == m_known.end()) {
+            Driving way = driving(surface, Speed::from_kmh(static_cast<double>(speed_step) / 5.0), when);
+            way.grade = static_cast<double>(grade_step) / 100.0;
             found = m_known
                         .emplace(key, ReducedHeat<3>(m_model.belt(), m_model.parameters().rubber,
-                                                     m_model.regime(driving(surface, v, when))))
+                                                     m_model.regime(way)))
                         .first;
+        }
         return found->second;
     }
     [[nodiscard]] Driving driving(RoadSurface surface, Speed v, Instant when) {
@@ -57,7 +64,7 @@ private:
     const Weather& m_weather;
     std::optional<std::int64_t> m_slot;
     AirAndSun m_now;
-    std::map<std::tuple<RoadSurface, int, std::int64_t>, ReducedHeat<3>> m_known;
+    std::map<std::tuple<RoadSurface, long, long, std::int64_t>, ReducedHeat<3>> m_known;
 };
 
 }  // namespace
@@ -104,7 +111,7 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
             const Instant arrives = in.depart + path.stops[next_stop].arrives;
             const Duration wait = path.stops[next_stop].wait;
             const Driving still = regimes.driving(RoadSurface::asphalt, Speed(), arrives);
-            regimes.at(RoadSurface::asphalt, Speed(), arrives).advance(bar, wait);
+            regimes.at(RoadSurface::asphalt, Speed(), 0.0, arrives).advance(bar, wait);
             lug = m_lug.advance(lug, m_lug.friction(lug_state), still, wait);
             if (path.stops[next_stop].lubricates)
                 lug_state.since_lube = Length();
@@ -120,7 +127,7 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
             const Speed v = Speed::from_mps(length.metres() / p.takes.seconds());
             const RoadSurface surface = ground(p.piece.arc, how);
             const Instant now = in.depart + p.begins;
-            regimes.at(surface, v, now).advance(bar, p.takes);
+            regimes.at(surface, v, m_setting.slope(p.piece.arc).net(), now).advance(bar, p.takes);
             lug = m_lug.drive(lug, lug_state, regimes.driving(surface, v, now), p.takes);
             out.wear_mm += wear_mm(class_of(surface), length, v, m_setting.load_ratio(),
                                    Temperature::from_celsius(tip_c(bar)));
@@ -169,6 +176,14 @@ Length relube_interval(const PlanInputs& in, const WorkingState& state, const We
     const GuideLugState fresh{Length(), in.belts.hours, in.conditions.ground};
     const Driving driving{RoadSurface::asphalt, v, weather.warmest(in.depart, arrives), 0.0, 0.0};
     return std::min(in.rates.relube_interval, std::max(shortest, lug.next_lube(fresh, driving)));
+}
+
+Temperature settled_tread(const PlanInputs& in, const WorkingState& state, const Weather& weather,
+                          SurfaceClass surface, Speed v) {
+    const HeatModel model(in.machine, state, {}, {}, in.belts.bar_height);
+    const AirAndSun now = weather.at(in.depart);
+    const HeatRegime regime = model.regime({road_surface_of(surface), v, now.air, now.sun, 0.0});
+    return SteadyBar(model.belt(), regime, model.parameters().rubber).at(1.0);
 }
 
 }  // namespace loamway

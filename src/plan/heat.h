@@ -56,6 +56,11 @@ private:
 /// (assumption).
 [[nodiscard]] Length relube_interval(const PlanInputs& in, const WorkingState& state, const Weather& weather);
 
+/// Surface temperature of the bars' tips at which driving on and on at that speed settles, in the air at
+/// departure: what the searches take for wear.
+[[nodiscard]] Temperature settled_tread(const PlanInputs& in, const WorkingState& state,
+                                        const Weather& weather, SurfaceClass surface, Speed v);
+
 }  // namespace loamway
 
 #endif

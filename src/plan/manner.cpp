@@ -67,7 +67,7 @@ Driven MannerSearch::drive(const Manner& manner) const {
                                                     [](const PathStop& stop) { return stop.lubricates; }));
     f.wear_share = d.wear_share;
     f.shuttle = rates.shuttle;
-    f.engine = in.machine.engine;
+    f.fuel = d.path.fuel;
     d.cost = drive_cost(f, rates);
     d.fuel = drive_fuel(f, rates);
     d.upper_peak_c = m_heat.upper_peak_c(d.path);

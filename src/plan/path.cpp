@@ -21,15 +21,19 @@ public:
         const TurnEffect turn = turn_onto(piece, spur);
         m_clock += turn.lost;
         m_path.driving += turn.lost;
-        const Speed v = std::min(m_speed(piece.arc), limit);
-        const Duration takes = time_for(Length::from_decimetres(piece.length_dm()), v);
-        m_path.pieces.push_back({piece, m_path.length_dm, m_route_dm, spur, m_clock, takes, turn});
+        const Speed allowed = std::min(m_speed(piece.arc), limit);
+        const Stretch s = stretch(piece.arc, Length::from_decimetres(piece.length_dm()), allowed);
+        m_path.pieces.push_back(
+            {piece, m_path.length_dm, m_route_dm, spur, m_clock, s.takes, s.fuel, s.fuel_upper, turn});
+        const Volume turning = m_setting.in().rates.idle_per_h * turn.lost.hours();
+        m_path.fuel += s.fuel + turning;
+        m_path.fuel_upper += s.fuel_upper + turning;
         m_path.length_dm += piece.length_dm();
         m_since_dm += piece.length_dm();
         if (!spur)
             m_route_dm += piece.length_dm();
-        m_clock += takes;
-        m_path.driving += takes;
+        m_clock += s.takes;
+        m_path.driving += s.takes;
     }
 
     void stand(const ChosenStop& stop, std::size_t number) {
@@ -63,11 +67,19 @@ private:
         return before == piece.arc || backs ? TurnEffect() : m_setting.turns().at(before, piece.arc);
     }
 
-    [[nodiscard]] Duration time_for(Length length, Speed v) {
-        const Speed slow = std::min(v, m_setting.in().rates.slow_start_speed);
-        const Duration slow_part = std::min(m_slow_left, length / slow);
-        m_slow_left -= slow_part;
-        return slow_part + (length - slow * slow_part) / v;
+    // The first minutes slowly, the rest of the piece as allowed.
+    [[nodiscard]] Stretch stretch(ArcId arc, Length length, Speed allowed) {
+        Stretch rest = m_setting.drive(arc, length, allowed);
+        if (m_slow_left.seconds() <= 0 || length.metres() <= 0)
+            return rest;
+        const Speed slow = std::min(allowed, m_setting.in().rates.slow_start_speed);
+        Stretch all_slow = m_setting.drive(arc, length, slow);
+        const double share = std::min(1.0, m_slow_left / all_slow.takes);
+        m_slow_left -= all_slow.takes * share;
+        rest.takes = all_slow.takes * share + rest.takes * (1 - share);
+        rest.fuel = all_slow.fuel * share + rest.fuel * (1 - share);
+        rest.fuel_upper = all_slow.fuel_upper * share + rest.fuel_upper * (1 - share);
+        return rest;
     }
 
     const Setting& m_setting;

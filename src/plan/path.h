@@ -42,6 +42,7 @@ struct PathPiece {
     bool spur = false;
     Duration begins;             // after departure, the turn onto it done
     Duration takes;
+    Volume fuel, fuel_upper;     // without the turn onto it
     TurnEffect turn;             // onto it; the time lost counts as driving, before it begins
 };
 
@@ -59,12 +60,13 @@ struct Path {
     std::vector<PathStop> stops;
     std::uint64_t length_dm = 0;
     Duration driving, stopped, total;
+    Volume fuel, fuel_upper;  // while driving; at turns the engine idles (assumption)
 };
 
 /// Into and out of a side way: walking pace.
 [[nodiscard]] Speed spur_speed(const Setting& setting, const VehicleRoads& roads, ArcId spur);
 
-/// How fast an arc is driven.
+/// How fast an arc may be driven; on a climb the engine may do less.
 using SpeedOn = std::function<Speed(ArcId)>;
 
 /// Lays stops (by route_dm, ascending) into the route. `slow_start`: the first minutes of driving are kept

@@ -54,7 +54,17 @@ private:
         const Rates& r = m_setting.in().rates;
         return r.stop_time(m_setting.in().machine.belts.count) + (m != nullptr ? r.turn_out : Duration());
     }
-    [[nodiscard]] Length both_ways(const MouthOffer& m) const { return Length::from_decimetres(2 * m.depth_dm); }
+    [[nodiscard]] Stretch into_and_out(const MouthOffer& m) const {
+        const Speed v = spur_speed(m_setting, m_roads, m.spur);
+        const Length depth = Length::from_decimetres(m.depth_dm);
+        Stretch both = m_setting.drive(m.spur, depth, v);
+        const Stretch out = m_setting.drive(m_setting.graph().twin(m.spur), depth, v);
+        both.length += out.length;
+        both.takes += out.takes;
+        both.fuel += out.fuel;
+        both.fuel_upper += out.fuel_upper;
+        return both;
+    }
 
     // One unit a stop, 1/2000 m of paved road: among equal ways the one with fewer stops.
     [[nodiscard]] std::vector<std::uint32_t> hard_prices() const {
@@ -64,7 +74,7 @@ private:
     }
     [[nodiscard]] std::vector<std::uint32_t> time_prices() const {
         return prices([&](const MouthOffer* m) {
-            const Duration spur = m == nullptr ? Duration() : both_ways(*m) / spur_speed(m_setting, m_roads, m->spur);
+            const Duration spur = m == nullptr ? Duration() : into_and_out(*m).takes;
             return static_cast<std::uint32_t>(std::llround((waiting(m) + spur).seconds() * 1000));
         });
     }
@@ -77,9 +87,7 @@ private:
         return prices([&](const MouthOffer* m) {
             double cost = waiting(m).hours() * waiting_per_h + r.lubricant_per_stop.units();
             if (m != nullptr)
-                cost += m_setting.driving_cost(both_ways(*m), spur_speed(m_setting, m_roads, m->spur),
-                                               m_setting.surface(m->spur))
-                            .units();
+                cost += m_setting.driving_cost(into_and_out(*m)).units();
             return static_cast<std::uint32_t>(std::llround(cost * 1e4));
         });
     }

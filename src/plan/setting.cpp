@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
+#include <utility>
 
 #include "heat.h"
 #include "loamway/base/sun.h"
@@ -15,8 +17,6 @@ namespace loamway {
 
 namespace {
 
-// Without a heat model the tread is taken at the temperature where wear has no correction (assumption).
-const Temperature neutral_tread = Temperature::from_celsius(50);
 // Belts below this many hours keep to a lower paved speed (assumption).
 constexpr double young_belt_hours = 50;
 const Speed young_belt_speed = Speed::from_kmh(25);
@@ -58,12 +58,15 @@ Setting::Setting(const PlanInputs& inputs)
       m_graph(inputs.view()),
       m_state(&m_in.machine.state(m_in.state)),
       m_zone(inputs.region->meta().time_zone),
-      m_weather(inputs.conditions, middle(inputs.from.point, inputs.to.point)) {
+      m_weather(inputs.conditions, middle(inputs.from.point, inputs.to.point)),
+      m_motion(m_in.machine, *m_state, m_in.rates) {
     // The first working state is the one the belts' wear figures stand for.
     const double base = m_in.machine.states.front().heaviest_track_axle().kg();
     m_load_ratio = base > 0 ? m_state->heaviest_track_axle().kg() / base : 1.0;
     m_interval_dm =
         static_cast<std::uint64_t>(std::llround(relube_interval(m_in, *m_state, m_weather).metres() * 10));
+    for (const SurfaceClass c : {SurfaceClass::hard, SurfaceClass::gravel, SurfaceClass::earth})
+        m_tread[static_cast<std::size_t>(c)] = settled_tread(m_in, *m_state, m_weather, c, cap_on(c));
     LocalTime day = m_zone.local(m_in.depart);
     const auto times = sun_times(m_in.from.point, day.day_of_year);
     if (const SunTimes* t = std::get_if<SunTimes>(&times)) {
@@ -160,45 +163,72 @@ std::vector<std::uint32_t> Setting::hard_weights() const {
     return w;
 }
 
-std::vector<std::uint32_t> Setting::time_weights(const VehicleRoads& roads) const {
-    std::vector<std::uint32_t> w(m_graph.arc_count(), 0);
-    for (std::size_t i = 0; i < w.size(); ++i)
-        if (const ArcId a{i}; roads.open(a))
-            w[i] = rounded_weight(m_graph.arc(a).length_dm * 100.0 / machine_speed(roads, a).mps());
-    return w;
+Slope Setting::slope(ArcId a) const {
+    if (!m_graph.has_heights())
+        return {};
+    return slope_of(m_graph.climb(a), Length::from_decimetres(m_graph.arc(a).length_dm));
+}
+
+Stretch Setting::drive(ArcId a, Length length, Speed allowed) const {
+    return m_motion.drive(surface(a), length, slope(a), allowed);
 }
 
 Money Setting::driving_cost_per_hour() const {
     const Rates& r = m_in.rates;
-    const double litres = fuel_per_hour(m_in.machine.engine, r.load_fraction, r.speed_reduction_pct).litres();
-    return Money::from_units(r.wage_per_h.units() * r.labour_factor +
-                             litres * r.fuel_per_l.units() * (1 + r.oil_share) + r.ownership_per_h().units() +
-                             r.repair_per_h.units() + r.delay_per_h.units() + escorts() * r.escort_per_h.units());
+    return r.wage_per_h * r.labour_factor + r.ownership_per_h() + r.repair_per_h + r.delay_per_h +
+           r.escort_per_h * escorts();
 }
 
-Money Setting::driving_cost(Length length, Speed v, SurfaceClass surface) const {
+Money Setting::fuel_cost(Volume used) const {
+    return m_in.rates.fuel_per_l * (used.litres() * (1 + m_in.rates.oil_share));
+}
+
+Money Setting::driving_cost(const Stretch& s) const {
     const Rates& r = m_in.rates;
     const double cars = escorts();
-    const double per_hour = driving_cost_per_hour().units();
     const double car_h = 1.0 / r.car_speed.kmh();
     const double per_km =
         cars * (2 * r.escort_per_km.units() + r.escort_per_h.units() * car_h) +
         (r.shuttle ? 2 * car_h * r.shuttle_per_h.units() + 2 * r.shuttle_per_km.units() : 0.0);
+    const Temperature tread = m_tread[static_cast<std::size_t>(s.surface)];
     const double share =
-        wear_share(wear_mm(surface, length, v, m_load_ratio, neutral_tread), m_in.machine.belts);
-    return Money::from_units(per_hour * (length / v).hours() + per_km * length.km() +
-                             share * belt_set_value().units());
+        wear_share(wear_mm(s.surface, s.length, s.speed(), m_load_ratio, tread), m_in.machine.belts);
+    return driving_cost_per_hour() * s.takes.hours() + fuel_cost(s.fuel) +
+           Money::from_units(per_km * s.length.km()) + belt_set_value() * share;
+}
+
+// What each open arc weighs, driven from end to end; zero where it is closed. Where there are no hills a
+// length weighs the same wherever surface and speed are the same.
+template <class Weigh>
+std::vector<std::uint32_t> Setting::drive_weights(const VehicleRoads& roads, const Weigh& weigh) const {
+    const Length km = Length::from_km(1);
+    std::map<std::pair<SurfaceClass, double>, double> level;  // of one km
+    std::vector<std::uint32_t> w(m_graph.arc_count(), 0);
+    for (std::size_t i = 0; i < w.size(); ++i) {
+        const ArcId a{i};
+        const Length length = Length::from_decimetres(m_graph.arc(a).length_dm);
+        if (!roads.open(a) || !(length.metres() > 0))
+            continue;
+        const Speed allowed = machine_speed(roads, a);
+        const Slope hills = slope(a);
+        if (hills.grade > 0) {
+            w[i] = rounded_weight(weigh(m_motion.drive(surface(a), length, hills, allowed)));
+            continue;
+        }
+        const auto [known, is_new] = level.try_emplace({surface(a), allowed.mps()}, 0.0);
+        if (is_new)
+            known->second = weigh(m_motion.drive(surface(a), km, {}, allowed));
+        w[i] = rounded_weight(known->second * length.km());
+    }
+    return w;
+}
+
+std::vector<std::uint32_t> Setting::time_weights(const VehicleRoads& roads) const {
+    return drive_weights(roads, [](const Stretch& s) { return s.takes.seconds() * 1000; });
 }
 
 std::vector<std::uint32_t> Setting::cost_weights(const VehicleRoads& roads) const {
-    std::vector<std::uint32_t> w(m_graph.arc_count(), 0);
-    for (std::size_t i = 0; i < w.size(); ++i)
-        if (const ArcId a{i}; roads.open(a))
-            w[i] = rounded_weight(driving_cost(Length::from_decimetres(m_graph.arc(a).length_dm),
-                                               machine_speed(roads, a), surface(a))
-                                      .units() *
-                                  1e4);
-    return w;
+    return drive_weights(roads, [this](const Stretch& s) { return driving_cost(s).units() * 1e4; });
 }
 
 std::vector<std::uint32_t> Setting::truck_time_weights(const VehicleRoads& roads, Speed top) const {

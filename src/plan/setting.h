@@ -4,6 +4,7 @@
 
 // The inputs of a plan, resolved once: graph, what each vehicle may use, speeds, the hour, the sun.
 
+#include <array>
 #include <memory>
 #include <optional>
 #include <string>
@@ -14,6 +15,7 @@
 #include "loamway/graph/vehicle_roads.h"
 #include "loamway/plan/inputs.h"
 #include "loamway/search/route.h"
+#include "stretch.h"
 
 namespace loamway {
 
@@ -48,17 +50,23 @@ public:
     [[nodiscard]] int escorts() const;
     /// Highest driving speed by surface once break-in rules are applied.
     [[nodiscard]] Speed cap_on(SurfaceClass c) const;
+    /// As fast as surface, posted limit and break-in rules allow; hills may ask for less.
     [[nodiscard]] Speed machine_speed(const VehicleRoads& roads, ArcId a) const;
+    /// A length on an arc, driven at most that fast, with its share of the arc's hills.
+    [[nodiscard]] Stretch drive(ArcId a, Length length, Speed allowed) const;
+    [[nodiscard]] Slope slope(ArcId a) const;
     [[nodiscard]] Speed truck_speed(const VehicleRoads& roads, ArcId a, Speed top) const;
     [[nodiscard]] SurfaceClass surface(ArcId a, AssumedAs how = AssumedAs::likeliest) const;
     [[nodiscard]] bool known(ArcId a) const { return (m_graph.edge(a).flags & edge_flag::known) != 0; }
     [[nodiscard]] Money belt_set_value() const;
     [[nodiscard]] const Turns& turns() const { return *m_turns; }
-    /// Everything that is paid by the hour while the machine drives.
+    /// Everything that is paid by the hour while the machine drives, without fuel.
     [[nodiscard]] Money driving_cost_per_hour() const;
-    /// What a stretch costs while it is driven, as drive_cost adds it up: everything by the hour and the km,
-    /// and the belts.
-    [[nodiscard]] Money driving_cost(Length length, Speed v, SurfaceClass surface) const;
+    [[nodiscard]] Money fuel_cost(Volume used) const;  // with the oil
+    /// What a stretch costs while it is driven, as drive_cost adds it up: fuel, everything by the hour and
+    /// the km, and the belts. Bars wear here as they do at the surface temperature that the stretch would
+    /// settle at; the printed sums take the temperature along the way, which starts at the air's.
+    [[nodiscard]] Money driving_cost(const Stretch& stretch) const;
 
     // Weights for the searches, one an arc.
     [[nodiscard]] std::vector<std::uint32_t> length_weights() const;
@@ -71,11 +79,16 @@ public:
     [[nodiscard]] std::string road_name(ArcId a) const;
 
 private:
+    template <class Weigh>
+    [[nodiscard]] std::vector<std::uint32_t> drive_weights(const VehicleRoads& roads,
+                                                           const Weigh& weigh) const;
     PlanInputs m_in;
     RoadGraph m_graph;
     const WorkingState* m_state;
     TimeZone m_zone;
     Weather m_weather;
+    RoadMotion m_motion;
+    std::array<Temperature, 3> m_tread;  // by surface class: of the bars' tips, once settled
     double m_load_ratio = 1.0;
     std::uint64_t m_interval_dm = 0;
     std::optional<Instant> m_sunrise, m_sunset;

@@ -105,7 +105,9 @@ TurnPrices Turns::time_prices() const {
 }
 
 TurnPrices Turns::cost_prices() const {
-    const double per_h = m_setting.driving_cost_per_hour().units();
+    // The engine idles through a turn, as in the printed sums.
+    const double per_h =
+        (m_setting.driving_cost_per_hour() + m_setting.fuel_cost(m_setting.in().rates.idle_per_h)).units();
     const double per_share = m_setting.belt_set_value().units();
     return TurnPrices([this, per_h, per_share](ArcId in, ArcId out) {
         const TurnEffect e = at(in, out);

@@ -58,7 +58,6 @@ void read_own_costs(Table& t, Rates& r) {
     });
     section(t, "fuel", [&r](Section& s) {
         s.money("price_per_l", r.fuel_per_l);
-        s.plain("load_fraction", r.load_fraction, {0.05, 1});
         s.plain("speed_reduction_pct", r.speed_reduction_pct, {0, 60});
         double idle = r.idle_per_h.litres();
         s.plain("idle_l_per_h", idle, {0, 100});

@@ -44,6 +44,7 @@ namespace loamway::test {
 struct CheckDefaults {
     Rates rates;
     Power engine;
+    double load_fraction = 0;  // of the rated power while driving
     double wear_hard = 0, wear_gravel = 0, wear_earth = 0;  // share of a set per km
     double hard_kmh = 0, gravel_kmh = 0, earth_kmh = 0;
     double empty_kmh = 0, loaded_kmh = 0;
@@ -68,7 +69,6 @@ inline void set_drive_rates(Rates& r, const Value& d) {
     r.wage_per_h = Money::from_units(number(d, "wage"));
     r.labour_factor = number(d, "k_lab");
     r.fuel_per_l = Money::from_units(number(d, "fuel_price"));
-    r.load_fraction = number(d, "X_move");
     r.speed_reduction_pct = number(d, "Nred");
     r.idle_per_h = Volume::from_litres(number(d, "fuel_idle"));
     r.oil_share = number(d, "k_oil");
@@ -98,6 +98,7 @@ inline void set_drive_rates(Rates& r, const Value& d) {
     set_drive_rates(c.rates, d);
     set_haul_rates(c.rates, d);
     c.engine = Power::from_kw(number(d, "P_rated"));
+    c.load_fraction = number(d, "X_move");
     c.wear_hard = number(d, "w_hard");
     c.wear_gravel = number(d, "w_gravel");
     c.wear_earth = number(d, "w_earth");
@@ -121,7 +122,7 @@ inline void set_drive_rates(Rates& r, const Value& d) {
     f.stopped = c.rates.stop_two_belts * stops;
     f.lubrications = stops + 1;
     f.wear_share = hard_km * c.wear_hard + gravel_km * c.wear_gravel + earth_km * c.wear_earth;
-    f.engine = c.engine;
+    f.fuel = fuel_per_hour(c.engine, c.load_fraction, c.rates.speed_reduction_pct) * f.driving.hours();
     return f;
 }
 

@@ -106,8 +106,8 @@ TEST(Turns, PrintedTimeAndCostCountThem) {
         // The bars warm up in other steps along one road than along three: 0.2 um.
         EXPECT_NEAR(*s.wear.mm - *g.wear.mm, mm, 3e-4);
         DriveFigures longer, plain;
-        longer.engine = plain.engine = sharp.in.machine.engine;
         longer.driving = Duration::from_seconds(3 * seconds);
+        longer.fuel = r.idle_per_h * longer.driving.hours();
         longer.wear_share = wear_share(*s.wear.mm - *g.wear.mm, sharp.in.machine.belts);
         const double cost = drive_cost(longer, r).total().units() - drive_cost(plain, r).total().units();
         EXPECT_NEAR(*s.cost.total - *g.cost.total, cost, 1e-6);

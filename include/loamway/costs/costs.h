@@ -4,7 +4,7 @@
 
 // What a move costs, driven or hauled, from its lengths, times and wear. Sums are in the rates' currency.
 //
-// Driven:  wage k_lab T + fuel (Q T_move + q_idle (T_stops + T_slow + T_prep + T_wash)) (1 + oil)
+// Driven:  wage k_lab T + fuel (F_move + q_idle (T_stops + T_slow + T_prep + T_wash)) (1 + oil)
 //          + wear share (belts + fitting - residual) + lubricant n + (ownership + repair) T_move
 //          + escorts [per_h (T + L / v_car) + per_km 2 L] + delay T + shuttle (2 L / v_car per_h + 2 L
 //          per_km)
@@ -37,7 +37,7 @@ struct DriveFigures {
     bool wash = true;       // rates.wash counts for this leg; a mixed move washes once
     double wear_share = 0;  // of a belt set
     bool shuttle = true;    // the driver or his van has to be fetched
-    Power engine;
+    Volume fuel;            // used while driving
 };
 /// Time of the driver: driving, stops, slow start, preparation, washing, expected delay.
 [[nodiscard]] Duration drive_time(const DriveFigures& f, const Rates& r);

@@ -25,7 +25,6 @@ struct Rates {
     double labour_factor = 1.0;  // paid hours for an hour of driving; not for the crew at the low-bed
     // fuel
     Money fuel_per_l = Money::from_units(1.10);
-    double load_fraction = 0.30;      // X: share of rated power while driving
     double speed_reduction_pct = 20;  // N: engine-speed reduction
     Volume idle_per_h = Volume::from_litres(6);
     double oil_share = 0.10;  // of fuel cost
