@@ -115,6 +115,7 @@ int run(int argc, char** argv) {
     try {
         add_region_commands(app, chosen);
         add_plan_command(app, chosen);
+        add_load_command(app, chosen);
         add_output_commands(app, chosen);
         add_tags_command(app, chosen);
         add_belt_command(app, chosen);

@@ -32,6 +32,7 @@ void add_output_commands(CLI::App& app, Chosen& chosen);
 void add_tags_command(CLI::App& app, Chosen& chosen);
 void add_belt_command(CLI::App& app, Chosen& chosen);
 void add_breakin_command(CLI::App& app, Chosen& chosen);
+void add_load_command(CLI::App& app, Chosen& chosen);
 void add_ledger_command(CLI::App& app, Chosen& chosen);
 
 /// A number as a flag gives it, whatever the locale. `flag` and `unit` are for the message.

@@ -8,6 +8,7 @@
 
 #include "command.h"
 #include "console.h"
+#include "move_request.h"
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
 #include "loamway/desk/desk.h"
@@ -21,7 +22,6 @@ namespace loamway {
 namespace {
 
 constexpr int nothing_can_be_done = 3;
-constexpr std::size_t largest_move = std::size_t{1} << 20;
 
 struct PlanFlags {
     std::string document;
@@ -60,22 +60,10 @@ void check_flags(const PlanFlags& f) {
     require_writable(f.output);
 }
 
-MoveRequest request_of(const PlanFlags& f) {
-    if (f.document.empty())
-        return f.move;
-    const std::string text = read_text_file(f.document, largest_move);
-    const auto first = text.find_first_not_of(" \t\r\n");
-    // TOML cannot begin with a brace, so a pipe may carry either.
-    const bool is_json =
-        extension_of(f.document) == "json" || (first != std::string::npos && text[first] == '{');
-    const Value document = is_json ? parse_json(text, f.document) : parse_toml(text, f.document);
-    return merge(read_move(document, f.document), f.move);
-}
-
 int plan_move(PlanFlags& flags) {
     take_numbers(flags);
     check_flags(flags);
-    const Prepared prepared = prepare(request_of(flags), now());
+    const Prepared prepared = prepare(move_request(flags.document, flags.move), now());
     const Plan plan = make_plan(prepared.inputs);
     const bool json_out = flags.json || flags.output == "-";
     std::string json;

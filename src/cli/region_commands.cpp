@@ -14,6 +14,7 @@
 #include "loamway/base/names.h"
 #include "loamway/build/build.h"
 #include "loamway/geodata/height_rasters.h"
+#include "loamway/haul/limits.h"
 #include "loamway/profile/recipe.h"
 #include "loamway/region/region.h"
 #include "loamway/region/region_stats.h"
@@ -39,6 +40,24 @@ std::string stem_of(const std::string& path) {
     const std::string name = slash == std::string::npos ? path : path.substr(slash + 1);
     const auto dot = name.rfind('.');
     return dot == std::string::npos || dot == 0 ? name : name.substr(0, dot);
+}
+
+/// The text of the table of limits a recipe names, once it has been read without fault.
+std::string limits_beside(const std::string& recipe_file, const std::string& name) {
+    if (name.empty())
+        return name;
+    const auto slash = recipe_file.rfind('/');
+    const std::string folder = slash == std::string::npos ? "" : recipe_file.substr(0, slash + 1);
+    const std::string file = folder + "limits/" + name + ".toml";
+    std::string text;
+    try {
+        text = read_text_file(file, largest_recipe);
+    } catch (const Error& e) {
+        throw Error(e.kind(), e.message(),
+                    fmt::format("limits = \"{}\" of {} names it", printable(name), recipe_file), e.place());
+    }
+    (void)read_limits_table(parse_toml(text, file), file);
+    return text;
 }
 
 void check_files(const BuildFlags& flags) {
@@ -98,6 +117,7 @@ int build_region(const BuildFlags& flags) {
     if (!flags.recipe.empty())
         recipe =
             read_recipe(parse_toml(read_text_file(flags.recipe, largest_recipe), flags.recipe), flags.recipe);
+    const std::string limits = limits_beside(flags.recipe, recipe.limits);
     RegionData data;
     {
         const Progress progress = progress_line();
@@ -108,6 +128,7 @@ int build_region(const BuildFlags& flags) {
             elevation = {[&rasters](auto points, auto metres) { rasters->sample(points, metres); }, names_of(*rasters)};
         }
         data = assemble(std::move(map), recipe, stem_of(flags.output), progress, elevation);
+        data.meta.limits = limits;
         write_region(data, flags.output);
     }
     print(fmt::format("{}: {} junctions and ends, {} pieces of road{}\n", printable(flags.output),

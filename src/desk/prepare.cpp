@@ -13,18 +13,14 @@
 #include "loamway/desk/desk.h"
 #include "move_words.h"
 #include "place_lookup.h"
+#include "profile_files.h"
 #include "understood.h"
 
 namespace loamway {
 
 namespace {
 
-constexpr std::size_t largest_profile = std::size_t{1} << 20;
-
-ErrorPlace place_of(const MoveRequest& r, const std::string& key) {
-    const auto said = r.said_at.find(key);
-    return said == r.said_at.end() ? ErrorPlace{} : said->second;
-}
+constexpr std::size_t largest_air_table = std::size_t{1} << 20;
 
 Error missing(const std::string& what, std::string what_to_do) {
     return {ErrorKind::input, fmt::format("{} is missing", what), std::move(what_to_do)};
@@ -72,30 +68,6 @@ void check_complete(const MoveRequest& r) {
         throw missing("the machine", "give --machine FILE.toml; examples/profiles has some to copy");
     if (!r.region)
         throw missing("the region", "give --region FILE.region; make one with: loamway region build");
-}
-
-/// A TOML document, or JSON when its name says so.
-Value read_profile(const std::string& path, const std::string& hint) {
-    std::string text;
-    try {
-        text = read_text_file(path, largest_profile);
-    } catch (const Error& e) {
-        if (e.kind() == ErrorKind::not_found)
-            throw Error(e.kind(), e.message(), hint, e.place());
-        throw;
-    }
-    return path.ends_with(".json") ? parse_json(text, path) : parse_toml(text, path);
-}
-
-/// Runs `read` on the inline table or the file, whichever was given.
-template <class Result, class Read>
-Result profile_or(const std::optional<Value>& table, const std::optional<std::string>& file,
-                  const ErrorPlace& said, const std::string& hint, Result otherwise, const Read& read) {
-    if (table)
-        return read(*table, said.file);
-    if (file)
-        return read(read_profile(*file, hint), *file);
-    return otherwise;
 }
 
 BeltsNow belts_now(const MoveRequest& r, const Machine& machine) {
@@ -169,7 +141,7 @@ void read_air_table(const MoveRequest& r, const TimeZone& zone, PlanInputs& in) 
         return;
     Conditions& c = in.conditions;
     c.air_file = *r.air_csv;
-    c.air_table = parse_air_csv(read_text_file(*r.air_csv, largest_profile), *r.air_csv, zone);
+    c.air_table = parse_air_csv(read_text_file(*r.air_csv, largest_air_table), *r.air_csv, zone);
     if (!Weather(c, in.from.point).covers(in.depart))
         throw Error(ErrorKind::input,
                     fmt::format("the table of the air covers {} to {}, not the departure at {}",
@@ -211,21 +183,6 @@ void read_profiles(const MoveRequest& r, PlanInputs& in, Learnt& learnt) {
                               return read_rates(document, file);
                           });
     learnt.rates_from = r.rates_table ? "given in the move" : r.rates.value_or("");
-}
-
-Recipe recipe_of(const RegionMeta& meta) {
-    Recipe r;
-    r.name = meta.recipe;
-    r.time_zone = meta.time_zone_assumed ? "" : meta.time_zone;
-    r.odds_factor = meta.odds_factor;
-    r.drives_on_right = meta.drives_on_right;
-    r.units = meta.units;
-    r.permit_from_width = Length::from_metres(meta.permit_from_width_m);
-    r.escort_from_width = Length::from_metres(meta.escort_from_width_m);
-    if (meta.daylight_from_width_m)
-        r.daylight_from_width = Length::from_metres(*meta.daylight_from_width_m);
-    r.national_height = Length::from_metres(meta.national_height_m);
-    return r;
 }
 
 Instant departure(const MoveRequest& r, const TimeZone& zone, Instant at, Learnt& learnt) {

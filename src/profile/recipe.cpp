@@ -20,6 +20,14 @@ std::string read_zone(Table& t) {
     }
 }
 
+std::string read_limits_name(Table& t) {
+    const std::string name = t.text("limits").value_or("");
+    // A bare name: the table stands in the folder limits beside the recipe.
+    if (name.find_first_of("/\\.") != std::string::npos)
+        throw t.error_at("limits", "limits is a name, not a file", "limits = \"eu-96-53\" for limits/eu-96-53.toml");
+    return name;
+}
+
 }  // namespace
 
 Recipe read_recipe(const Value& document, const std::string& file) {
@@ -41,6 +49,7 @@ Recipe read_recipe(const Value& document, const std::string& file) {
     if (const auto m = t.number("daylight_from_width_m", widths))
         r.daylight_from_width = Length::from_metres(*m);
     metres("national_height_m", r.national_height, {2, 8});
+    r.limits = read_limits_name(t);
     t.finish();
     return r;
 }

@@ -40,6 +40,8 @@ std::string meta_to_json(const RegionMeta& meta) {
     v.set("escort_from_width_m", meta.escort_from_width_m);
     v.set("daylight_from_width_m", meta.daylight_from_width_m ? Value(*meta.daylight_from_width_m) : Value());
     v.set("national_height_m", meta.national_height_m);
+    if (!meta.limits.empty())
+        v.set("limits", meta.limits);
     v.set("counts", std::move(counts));
     return to_json(v);
 }
@@ -72,6 +74,7 @@ RegionMeta meta_from_json(std::string_view text, const std::string& name) {
     m.escort_from_width_m = t.require_number("escort_from_width_m", {0.0, max_metres});
     m.daylight_from_width_m = t.number("daylight_from_width_m", {0.0, max_metres});
     m.national_height_m = t.require_number("national_height_m", {0.0, max_metres});
+    m.limits = t.text("limits").value_or("");  // regions built before there were tables lack it
     for (Table& c : t.tables("counts")) {
         const std::string what = c.require_text("what");
         const std::optional<std::int64_t> count = c.integer("count", {-max_count, max_count});

@@ -116,6 +116,18 @@ TEST(BridgeFormula, five_axles) {
                    axles_of({{0, 12000}, {12, 17000}, {16.25, 17000}, {36, 17000}, {40.25, 17000}})});
 }
 
+// The haulage model's low-bed with 18 t: its last two axles, 4.5 ft apart, carry 35 000 lb.
+TEST(BridgeFormula, a_tandem_over_its_load) {
+    const Value::Array& v =
+        *check("legal|lowbed_machine_18t|violations").as_array()->front().as_array();  // "group", 4, 5, ...
+    const double each = v[4].number() / 2;
+    const auto groups = check_axle_groups(axles_of({{0, each}, {v[3].number(), each}}));
+    EXPECT_TRUE(tightest(groups)->over());
+    EXPECT_NEAR(pounds(tightest(groups)->limit), v[5].number(), 0.01);
+    EXPECT_NEAR(pounds(tightest(groups)->margin()),
+                check("legal|lowbed_machine_18t|worst_margin_lb").as_array()->front().number(), 0.01);
+}
+
 // 23 USC 127: two tandems from 36 ft carry 34 000 lb each, where the formula gives 66 000 to 67 500.
 TEST(BridgeFormula, two_tandems_from_36_feet) {
     const auto tandems = [](double feet, const AxleGroupLimits& limits) {

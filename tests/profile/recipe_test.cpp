@@ -37,7 +37,9 @@ permit_from_width_m = 2.9
 escort_from_width_m = 3.3
 daylight_from_width_m = 3.4
 national_height_m = 4.3
+limits = "eu-96-53"
 )");
+    EXPECT_EQ(r.limits, "eu-96-53");
     EXPECT_EQ(r.time_zone, "Europe/Berlin");
     EXPECT_DOUBLE_EQ(r.odds_factor, 0.55);
     EXPECT_FALSE(r.drives_on_right);
@@ -53,6 +55,7 @@ TEST(Recipe, faults_are_placed) {
     expect_input_error([] { (void)read("name = \"x\"\ntime_zone = \"Europe/Nowhere\"\n"); }, 2,
                        "Europe/Nowhere");
     expect_input_error([] { (void)read("name = \"x\"\nodds_factor = 0\n"); }, 2, "odds_factor");
+    expect_input_error([] { (void)read("name = \"x\"\nlimits = \"../a\"\n"); }, 2, "a name, not a file");
     expect_input_error([] { (void)read("name = \"x\"\nunits = \"metrical\"\n"); }, 2, "metric");
     expect_input_error([] { (void)read("name = \"x\"\nnational_hight_m = 4\n"); }, 2, "national_height_m");
 }
@@ -67,6 +70,7 @@ TEST(Recipe, every_recipe_that_ships_can_be_read) {
         EXPECT_EQ(r.name, entry.path().stem().string());
         EXPECT_FALSE(r.time_zone.empty()) << path;
         EXPECT_LE(r.permit_from_width, r.escort_from_width) << path;
+        EXPECT_TRUE(std::filesystem::exists(test::source_path("regions/limits/" + r.limits + ".toml"))) << path;
         ++seen;
     }
     EXPECT_GE(seen, 3);

@@ -90,6 +90,7 @@ TEST(RegionRoundTrip, FactsOfTheRecipe) {
     data.meta.escort_from_width_m = 3.66;
     data.meta.daylight_from_width_m = 3.1;
     data.meta.national_height_m = 4.27;
+    data.meta.limits = "name = \"x\"\ntitle = \"y\"\n";
     write_region(data, dir.file("a.region"));
     EXPECT_EQ(Region::open(dir.file("a.region")).meta(), data.meta);
     data.meta.units = "nautical";

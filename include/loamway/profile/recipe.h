@@ -5,7 +5,7 @@
 // A region's defaults: what holds in a part of the world and is not in its map. Keys of the document
 // (regions/*.toml), each with the default below:
 //   name, time_zone, attribution, odds_factor, drives_on_right, units = "metric|imperial",
-//   permit_from_width_m, escort_from_width_m, daylight_from_width_m, national_height_m
+//   permit_from_width_m, escort_from_width_m, daylight_from_width_m, national_height_m, limits
 
 #include <optional>
 #include <string>
@@ -26,6 +26,7 @@ struct Recipe {
     Length escort_from_width = Length::from_metres(3.5);  // assumption
     std::optional<Length> daylight_from_width;            // none: no rule known
     Length national_height = Length::from_metres(4.0);
+    std::string limits;  // name of a table of published limits beside the recipe: limits/NAME.toml; empty: none
 };
 
 /// Strict; unknown keys and words are input Errors with file and line.

@@ -179,6 +179,7 @@ struct RegionMeta {
     double escort_from_width_m = 3.5;
     std::optional<double> daylight_from_width_m;
     double national_height_m = 4.0;
+    std::string limits;  // table of published limits (TOML) the recipe names; empty: none
     std::vector<BuildCount> counts;
     friend bool operator==(const RegionMeta&, const RegionMeta&) = default;
 };

@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "move_request.h"
+
+#include "command.h"
+#include "loamway/base/file.h"
+
+namespace loamway {
+namespace {
+
+constexpr std::size_t largest_move = std::size_t{1} << 20;
+
+}  // namespace
+
+MoveRequest move_request(const std::string& document, const MoveRequest& flags) {
+    if (document.empty())
+        return flags;
+    const std::string text = read_text_file(document, largest_move);
+    const auto first = text.find_first_not_of(" \t\r\n");
+    // TOML cannot begin with a brace, so a pipe may carry either.
+    const bool is_json =
+        extension_of(document) == "json" || (first != std::string::npos && text[first] == '{');
+    const Value value = is_json ? parse_json(text, document) : parse_toml(text, document);
+    return merge(read_move(value, document), flags);
+}
+
+}  // namespace loamway

@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: Apache-2.0
+// MoveRequest -> LoadingInputs.
+#include <algorithm>
+
+#include "loamway/desk/loading.h"
+#include "move_words.h"
+#include "profile_files.h"
+
+namespace loamway {
+namespace {
+
+bool is_slippery(const MoveRequest& r) {
+    if (!r.ground)
+        return false;
+    const auto words = desk_words::grounds();
+    if (std::find(words.begin(), words.end(), *r.ground) == words.end())
+        throw Error(ErrorKind::input, "ground \"" + *r.ground + "\" is not known",
+                    "dry, dusty, moist, wet or frozen");
+    return *r.ground != "dry" && *r.ground != "dusty";
+}
+
+}  // namespace
+
+LoadingInputs prepare_loading(const MoveRequest& r, const std::optional<std::string>& limits_file) {
+    if (!r.machine && !r.machine_table)
+        throw Error(ErrorKind::input, "the machine is missing",
+                    "give --machine FILE.toml; examples/profiles has some to copy");
+    LoadingInputs in;
+    in.machine =
+        profile_or(r.machine_table, r.machine, place_of(r, "machine"),
+                   "name a machine profile; examples/profiles has some to copy", Machine{}, read_machine);
+    in.state = r.state.value_or("");
+    (void)in.machine.state(in.state);
+    in.low_bed =
+        profile_or(r.low_bed_table, r.low_bed, place_of(r, "trailer"),
+                   "name a low-bed profile, or leave it out for the assumed one", LowBed{}, read_low_bed);
+    in.slippery = is_slippery(r);
+    if (limits_file)
+        in.limits =
+            read_limits_table(read_profile(*limits_file, "name a table of regions/limits"), *limits_file);
+    if (r.region) {
+        const Region region = Region::open(*r.region);
+        in.recipe = recipe_of(region.meta());
+        if (!in.limits)
+            in.limits = limits_of(region.meta());
+    }
+    return in;
+}
+
+}  // namespace loamway

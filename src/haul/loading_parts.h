@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_SRC_HAUL_LOADING_PARTS_H
+#define LOAMWAY_SRC_HAUL_LOADING_PARTS_H
+
+// The pieces a loading plan is put together from; each reads what the ones before it left in the plan.
+
+#include "loamway/haul/loading_plan.h"
+
+namespace loamway {
+
+[[nodiscard]] RampCheck check_ramp(const LoadingPlan& plan, bool slippery);
+[[nodiscard]] DeckPlace place_on_deck(const LoadingPlan& plan);
+[[nodiscard]] std::vector<BoardCheck> check_boards(const LoadingPlan& plan);
+[[nodiscard]] LoadedLowBed loaded_size(const LoadingPlan& plan);
+[[nodiscard]] TieDowns check_tie_downs(const LoadingPlan& plan);
+
+/// What stands in the way or has to be looked at, stops first.
+[[nodiscard]] std::vector<Finding> loading_findings(const LoadingPlan& plan);
+[[nodiscard]] std::vector<std::string> edges_to_cover(const LoadingPlan& plan);
+[[nodiscard]] std::vector<std::string> loading_steps(const LoadingPlan& plan);
+
+/// Of the pair of axles or belts that weighs most: what each of its sides carries is half of it.
+[[nodiscard]] inline Mass heaviest_pair(const LoadingPlan& plan) {
+    return plan.state.heaviest_track_axle();
+}
+[[nodiscard]] inline bool one_pair_of_belts(const LoadingPlan& plan) {
+    return plan.state.axles.size() == 1;
+}
+
+}  // namespace loamway
+
+#endif
