@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "loamway/costs/costs.h"
+#include "loamway/search/fast_route.h"
 #include "path.h"
 #include "turns.h"
 
@@ -30,6 +31,7 @@ public:
         const auto shortest = m_finder.find(m_from, m_to, m_setting.length_weights());
         if (!shortest)
             return {};
+        m_shortest = Length::from_decimetres(static_cast<std::int64_t>(shortest->length_dm));
         const auto cap = static_cast<std::uint64_t>(
             std::floor(static_cast<double>(shortest->length_dm) * (1.0 + m_setting.in().detour_cap)));
         std::vector<RoutePlan> found;
@@ -151,7 +153,7 @@ private:
         StopSearchQuestion q = question(aim);
         if (stands(plan.stops))
             q.known_primary = weight_of(plan, q);
-        const StopSearchResult result = find_route_with_stops(m_roads, m_places.offers(), q);
+        const StopSearchResult result = find_with_stops(q);
         if (!result.exact) {
             plan.exact = false;
             if (aim.id == "least-hard" && stands(plan.stops))
@@ -162,6 +164,27 @@ private:
         if (result.found)
             take(*result.found, q, plan);
         return plan;
+    }
+
+    // The stop search sweeps the map backwards for its bounds unless it can look them up. What a sweep costs grows with
+    // the square of the way, what weighing the hierarchy costs with the map.
+    [[nodiscard]] bool looking_up_pays() const {
+        constexpr double even_nodes_per_km2 = 70;  // where both took as long, measured on prairie grids
+        const RegionView& region = m_setting.region();
+        return Hierarchy::stored_in(region) &&
+               m_shortest.km() * m_shortest.km() * even_nodes_per_km2 > static_cast<double>(region.node_count());
+    }
+    [[nodiscard]] StopSearchResult find_with_stops(StopSearchQuestion& q) {
+        if (!looking_up_pays())
+            return find_route_with_stops(m_roads, m_places.offers(), q);
+        if (!m_hierarchy) {
+            m_hierarchy.emplace(m_setting.region());
+            m_by_length.emplace(*m_hierarchy, through_weights(m_roads, m_setting.length_weights()));
+        }
+        const HierarchyMetric metric(*m_hierarchy, through_weights(m_roads, q.primary));
+        q.metric = &metric;
+        q.length_metric = &*m_by_length;
+        return find_route_with_stops(m_roads, m_places.offers(), q);
     }
 
     // On the best route the places that people like best are used where they cost no more. Where the machine turns
@@ -180,6 +203,9 @@ private:
     const StopPlaces& m_places;
     RoadPoint m_from, m_to;
     RouteFinder m_finder;
+    Length m_shortest;
+    std::optional<Hierarchy> m_hierarchy;  // made when it is first wanted
+    std::optional<HierarchyMetric> m_by_length;
 };
 
 }  // namespace

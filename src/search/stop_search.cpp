@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <queue>
-#include <unordered_map>
 
 #include "places_on.h"
 #include "route_ends.h"
@@ -22,6 +21,7 @@ struct Label {
     std::uint64_t value = 0;   // packed weight and route length so far
     std::uint64_t since = 0;   // driven since the last lubrication, dm
     std::uint32_t before = no_state;
+    std::uint32_t settled_before = no_state;  // the label settled before it at its state
     std::uint32_t state = no_state;  // arc end: driven to; beside: being driven; mouth: driven to
     std::uint32_t offer = no_offer;
     std::uint32_t at_dm = 0;   // beside: along the arc in the direction of travel; start: where it begins
@@ -42,7 +42,8 @@ class StopSearch {
 public:
     StopSearch(const VehicleRoads& roads, const StopOffers& offers, const StopSearchQuestion& q)
         : m_graph(roads.graph()), m_states(roads), m_places(roads, offers), m_offers(offers), m_q(q),
-          m_ends(roads, q.from, q.to), m_bounds(roads, m_states, m_places, m_ends, q) {
+          m_ends(roads, q.from, q.to), m_bounds(roads, m_states, m_places, m_ends, q),
+          m_settled(m_states.count(), no_state) {
         m_least_price = q.prices.empty() ? 0 : *std::min_element(q.prices.begin(), q.prices.end());
     }
 
@@ -119,10 +120,8 @@ private:
         m_labels.push_back(label);
     }
 
-    // Labels that compare with one another: same position, same ways on.
-    [[nodiscard]] static std::uint64_t bucket(const Label& l) {
-        return (std::uint64_t{l.state} << 32) | (l.kind == Kind::arc_end ? no_offer : l.offer);
-    }
+    // Labels of one state that compare with one another: same position, same ways on.
+    [[nodiscard]] static std::uint32_t place(const Label& l) { return l.kind == Kind::arc_end ? no_offer : l.offer; }
 
     [[nodiscard]] bool beats(const Label& a, const Label& b) const {
         const bool cheaper = m_q.cap_dm == no_cap
@@ -134,16 +133,18 @@ private:
     [[nodiscard]] bool dominated(const Label& label) const {
         if (label.kind == Kind::finish)
             return false;
-        const auto found = m_settled.find(bucket(label));
-        return found != m_settled.end() &&
-               std::any_of(found->second.begin(), found->second.end(),
-                           [&](std::uint32_t other) { return beats(m_labels[other], label); });
+        for (std::uint32_t n = m_settled[label.state]; n != no_state; n = m_labels[n].settled_before)
+            if (place(m_labels[n]) == place(label) && beats(m_labels[n], label))
+                return true;
+        return false;
     }
 
     bool settle(std::uint32_t number) {
-        if (dominated(m_labels[number]))
+        Label& label = m_labels[number];
+        if (dominated(label))
             return false;
-        m_settled[bucket(m_labels[number])].push_back(number);
+        label.settled_before = m_settled[label.state];
+        m_settled[label.state] = number;
         return true;
     }
 
@@ -318,7 +319,7 @@ private:
     std::vector<Label> m_labels;
     using Item = std::pair<std::uint64_t, std::uint32_t>;  // bound, label
     std::priority_queue<Item, std::vector<Item>, std::greater<>> m_queue;
-    std::unordered_map<std::uint64_t, std::vector<std::uint32_t>> m_settled;
+    std::vector<std::uint32_t> m_settled;  // by state: the label settled last
 };
 
 }  // namespace
