@@ -117,6 +117,7 @@ int run(int argc, char** argv) {
         add_plan_command(app, chosen);
         add_load_command(app, chosen);
         add_output_commands(app, chosen);
+        add_correct_command(app, chosen);
         add_tags_command(app, chosen);
         add_belt_command(app, chosen);
         add_breakin_command(app, chosen);

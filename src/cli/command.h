@@ -29,6 +29,7 @@ struct Chosen {
 void add_region_commands(CLI::App& app, Chosen& chosen);
 void add_plan_command(CLI::App& app, Chosen& chosen);
 void add_output_commands(CLI::App& app, Chosen& chosen);
+void add_correct_command(CLI::App& app, Chosen& chosen);
 void add_tags_command(CLI::App& app, Chosen& chosen);
 void add_belt_command(CLI::App& app, Chosen& chosen);
 void add_breakin_command(CLI::App& app, Chosen& chosen);

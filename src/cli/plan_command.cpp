@@ -47,7 +47,7 @@ void take_numbers(PlanFlags& f) {
 void check_flags(const PlanFlags& f) {
     const auto from_pipe = [](const std::optional<std::string>& name) { return name == "-" ? 1 : 0; };
     const int pipes = (f.document == "-" ? 1 : 0) + from_pipe(f.move.machine) + from_pipe(f.move.low_bed) +
-                      from_pipe(f.move.rates) + from_pipe(f.move.places);
+                      from_pipe(f.move.rates) + from_pipe(f.move.places) + from_pipe(f.move.corrections);
     if (pipes > 1)
         throw Error(ErrorKind::input, "standard input is named twice", "give files");
     if (f.move.region == "-")
@@ -92,6 +92,7 @@ void add_move_options(CLI::App* sub, MoveRequest& m) {
     text("--belts", m.belts, "new, run-in or washed (run-in)", "WORD");
     text("--depart", m.depart, "2026-07-14T14:00, in the region's time zone (now)", "TIME");
     text("--places", m.places, "GeoJSON points with names of your own; kind \"stop\": fit to stop", "FILE");
+    text("--corrections", m.corrections, "corrections of the map (those beside the region)", "FILE");
     text("--trailer", m.low_bed, "low-bed profile (an assumed one)", "FILE");
     text("--rates", m.rates, "wages, prices, times (stated defaults)", "FILE");
     text("--units", m.units, "metric or imperial, for the printed answer (the region's)", "WORD");

@@ -10,6 +10,7 @@
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
+#include "loamway/desk/correction_book.h"
 #include "loamway/desk/desk.h"
 #include "move_words.h"
 #include "place_lookup.h"
@@ -227,6 +228,7 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     std::vector<PlaceEntry> own;
     if (request.places)
         own = read_places(*request.places);
+    const CorrectionBook book(*request.region, request.corrections);
 
     out.region = std::make_unique<Region>(Region::open(*request.region));
     const RegionMeta& meta = out.region->meta();
@@ -234,8 +236,12 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     in.recipe = recipe_of(meta);
     learnt.units_assumed = !request.units;
     in.units = request.units.value_or(in.recipe.units);
-    const TimeZone zone = meta.time_zone.empty() ? TimeZone() : TimeZone(meta.time_zone);
+    const TimeZone zone = zone_of(meta);
     in.depart = departure(request, zone, at, learnt);
+    if (!book.corrections().empty()) {
+        out.corrections = std::make_unique<CorrectedRegion>(*out.region, book.corrections(), in.depart);
+        in.corrections = out.corrections.get();
+    }
     resolve_places(request, std::move(own), *out.region, in);
     read_air_table(request, zone, in);
     in.fields = understood_fields(request, in, learnt, zone, meta.time_zone_assumed);

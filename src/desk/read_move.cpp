@@ -201,6 +201,7 @@ MoveRequest read_move(const Value& document, const std::string& file) {
     file_or_table(t, "rates", folder, m.rates, m.rates_table);
     m.region = file_name(t, "region", folder);
     m.places = file_name(t, "places", folder);
+    m.corrections = file_name(t, "corrections", folder);
     m.depart = departure(t);
     m.detour_cap = t.number("detour_cap", desk_limits::detour_cap);
     m.snap_limit_km = t.number("snap_km", desk_limits::snap_km);
@@ -227,6 +228,7 @@ MoveRequest merge(MoveRequest base, const MoveRequest& over) {
     merge.field(&M::depart, "depart");
     merge.field(&M::units, "units");
     merge.field(&M::places, "places");
+    merge.field(&M::corrections, "corrections");
     merge.field(&M::region, "region");
     merge.field(&M::detour_cap, "detour_cap");
     merge.field(&M::snap_limit_km, "snap_km");

@@ -128,6 +128,11 @@ std::vector<MoveField> understood_fields(const MoveRequest& request, const PlanI
                    in.rates.all_assumed});
     out.push_back({"detour_cap", fmt::format("{:g} % longer than the shortest way", in.detour_cap * 100),
                    !request.detour_cap});
+    if (in.corrections != nullptr)
+        out.push_back({"corrections",
+                       fmt::format("{} in force of {}", in.corrections->in_force_count(),
+                                   in.corrections->corrections().size()),
+                       false});
     out.push_back({"snap_km", words.distance(in.snap_limit), !request.snap_limit_km});
     out.push_back({"units", in.units, learnt.units_assumed});
     if (!in.machine.assumed.empty())

@@ -42,12 +42,12 @@ std::int64_t number_of(const std::string& id) {
 
 void check_id(const std::string& id) {
     const auto plain = [](char c) {
-        return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_' ||
-               c == '.';
+        return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
+               c == '_' || c == '.';
     };
     if (id.empty() || id.size() > longest_id || !std::all_of(id.begin(), id.end(), plain))
-        throw wrong(fmt::format("the id \"{}\" is not made of 1 to {} letters, digits, - _ or .", printable(id),
-                                longest_id),
+        throw wrong(fmt::format("the id \"{}\" is not made of 1 to {} letters, digits, - _ or .",
+                                printable(id), longest_id),
                     "give each correction one such as c1");
 }
 
@@ -70,8 +70,9 @@ void check_value(const Correction& c) {
     if (c.kind == CorrectionKind::limit)
         static_cast<void>(stated_limit(c));
     if (c.kind == CorrectionKind::surface && !read_surface({{"surface", c.value}}, false).known)
-        throw wrong(fmt::format("\"{}\" is no surface known here", printable(c.value)),
-                    "asphalt, concrete, gravel, compacted, earth, grass ...: a word of OpenStreetMap's surface key");
+        throw wrong(
+            fmt::format("\"{}\" is no surface known here", printable(c.value)),
+            "asphalt, concrete, gravel, compacted, earth, grass ...: a word of OpenStreetMap's surface key");
     if (c.kind == CorrectionKind::gate && c.value != "locked" && c.value != "key" && c.value != "open")
         throw wrong(fmt::format("\"{}\" says nothing of a gate", printable(c.value)), "locked, key or open");
 }
@@ -90,7 +91,8 @@ void check_times(const Correction& c) {
     check(c.noted, "noted");
     const Validity v = validity_of(c, TimeZone());
     if (v.begins && v.ends && *v.ends <= *v.begins)
-        throw wrong(fmt::format("it would end ({}) before it begins ({})", c.to, c.from), "exchange from and to");
+        throw wrong(fmt::format("it would end ({}) before it begins ({})", c.to, c.from),
+                    "exchange from and to");
 }
 
 void check_line(const Correction& c) {
@@ -99,10 +101,11 @@ void check_line(const Correction& c) {
     if (c.line.empty())
         throw wrong("the correction has no position", "give it a Point or a LineString");
     if (point_only && !c.is_point())
-        throw wrong(fmt::format("a correction of kind {} is one point", name_of(c.kind)), "give its position");
+        throw wrong(fmt::format("a correction of kind {} is one point", name_of(c.kind)),
+                    "give its position");
     if (c.line.size() > most_points || polyline_length(c.line) > longest_line)
-        throw wrong(fmt::format("the line is longer than {:.0f} km or has more than {} points", longest_line.km(),
-                                most_points),
+        throw wrong(fmt::format("the line is longer than {:.0f} km or has more than {} points",
+                                longest_line.km(), most_points),
                     "draw it road by road");
     if (!c.is_point() && polyline_length(c.line) < Length::from_metres(1))
         throw wrong("the line is shorter than a metre", "give a Point instead");
@@ -198,14 +201,13 @@ Value feature(const Correction& c) {
     add("by", c.by);
     add("noted", c.noted);
     add("note", c.note);
-    return Value::Object{{"type", "Feature"}, {"properties", std::move(properties)}, {"geometry", geometry(c)}};
+    return Value::Object{
+        {"type", "Feature"}, {"properties", std::move(properties)}, {"geometry", geometry(c)}};
 }
 
 }  // namespace
 
 std::string CorrectionFile::next_id() {
-    for (const Correction& c : corrections)
-        last_number = std::max(last_number, number_of(c.id));
     return fmt::format("c{}", ++last_number);
 }
 
@@ -226,9 +228,13 @@ CorrectionFile parse_corrections(std::string_view json, const std::string& file)
             if (said && *said != schema)
                 throw top.error_at("schema", fmt::format("schema \"{}\" is not {}", printable(*said), schema),
                                    "it was written by another version of the program");
-            out.last_number = top.integer("last_number", {0, static_cast<double>(highest_number)}).value_or(0);
+            out.last_number =
+                top.integer("last_number", {0, static_cast<double>(highest_number)}).value_or(0);
         },
-        [&](Table& feature) { out.corrections.push_back(read_feature(feature, ids)); });
+        [&](Table& feature) {
+            out.corrections.push_back(read_feature(feature, ids));
+            out.last_number = std::max(out.last_number, number_of(out.corrections.back().id));
+        });
     return out;
 }
 
@@ -238,15 +244,12 @@ CorrectionFile read_corrections(const std::string& path) {
 }
 
 std::string corrections_to_json(const CorrectionFile& file) {
-    std::int64_t last = file.last_number;
     Value::Array features;
-    for (const Correction& c : file.corrections) {
-        last = std::max(last, number_of(c.id));
+    for (const Correction& c : file.corrections)
         features.push_back(feature(c));
-    }
     const Value document{Value::Object{{"type", "FeatureCollection"},
                                        {"schema", schema},
-                                       {"last_number", last},
+                                       {"last_number", file.last_number},
                                        {"features", std::move(features)}}};
     return to_json(document, 1) + "\n";
 }

@@ -140,9 +140,9 @@ struct CorrectedRegion::Overlay {
         for (const EdgeId e : beside) {
             const std::vector<GeoPoint> line = arrays.view().edge_points(e);
             const Projection at = project(p, line);
-            arrays.stop_places().push_back({p.lat_e7, p.lon_e7, e.value(), offset_on_edge(arrays.view(), e, at),
-                                            StopPlaceKind::named, side_flags(line, at, p), named_stop_dm,
-                                            named_stop_score, name, reason, 0});
+            arrays.stop_places().push_back(
+                {p.lat_e7, p.lon_e7, e.value(), offset_on_edge(arrays.view(), e, at), StopPlaceKind::named,
+                 side_flags(line, at, p), named_stop_dm, named_stop_score, name, reason, 0});
             stop_owners.resize(arrays.stop_places().size());
             stop_owners.back() = correction;
         }
@@ -163,8 +163,9 @@ struct CorrectedRegion::Overlay {
     }
 
     RegionOverlay arrays;
-    std::map<std::pair<std::string, std::uint32_t>, std::uint32_t> sets;  // correction, tag set before -> after
-    std::vector<std::optional<std::size_t>> stop_owners;                  // beside the stop places
+    std::map<std::pair<std::string, std::uint32_t>, std::uint32_t>
+        sets;                                             // correction, tag set before -> after
+    std::vector<std::optional<std::size_t>> stop_owners;  // beside the stop places
 };
 
 CorrectedRegion::CorrectedRegion(const Region& region, std::vector<Correction> corrections, Instant at)

@@ -34,7 +34,8 @@ std::string subject_of(const Correction& c) {
 }
 
 bool same_word(const Correction& a, const Correction& b) {
-    return a.kind == CorrectionKind::limit ? stated_limit(a).figure == stated_limit(b).figure : a.value == b.value;
+    return a.kind == CorrectionKind::limit ? stated_limit(a).figure == stated_limit(b).figure
+                                           : a.value == b.value;
 }
 
 class Conflicts {
@@ -99,8 +100,8 @@ private:
         const Correction& loser = m_corrections[a];
         const Correction& winner = m_corrections[b];
         m_found.push_back({a, b,
-                           fmt::format("{} says {}, {} says {} of {}: {}, {}, counts", loser.id, words_for(loser),
-                                       winner.id, words_for(winner), where, winner.id,
+                           fmt::format("{} says {}, {} says {} of {}: {}, {}, counts", loser.id,
+                                       words_for(loser), winner.id, words_for(winner), where, winner.id,
                                        loser.noted == winner.noted ? "later in the file" : "noted later")});
     }
 
@@ -127,7 +128,8 @@ std::vector<std::size_t> order_noted(std::span<const Correction> corrections, co
     return order;
 }
 
-std::vector<CorrectionConflict> find_conflicts(const RegionView& region, std::span<const Correction> corrections,
+std::vector<CorrectionConflict> find_conflicts(const RegionView& region,
+                                               std::span<const Correction> corrections,
                                                std::span<const CorrectionMatch> matches, const TimeZone& zone,
                                                Instant at) {
     return Conflicts(region, corrections, matches, zone, at).find();

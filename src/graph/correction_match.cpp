@@ -45,7 +45,8 @@ public:
             const double bearing = bearing_deg(line[i], line[i + 1]);
             for (std::size_t k = 0; k < pieces; ++k) {
                 const double at = (static_cast<double>(k) + half) / static_cast<double>(pieces);
-                cover_piece(interpolate(line[i], line[i + 1], at), bearing, length / static_cast<double>(pieces));
+                cover_piece(interpolate(line[i], line[i + 1], at), bearing,
+                            length / static_cast<double>(pieces));
             }
         }
     }
@@ -143,8 +144,7 @@ std::string nearest_words(const std::optional<Length>& nearest) {
 
 void no_match(const RegionView& region, const Correction& c, std::string what, CorrectionMatch& m) {
     m.state = CorrectionMatch::State::no_match;
-    const auto nearest =
-        nearest_road(region, middle_of(c.line), std::numeric_limits<double>::infinity());
+    const auto nearest = nearest_road(region, middle_of(c.line), std::numeric_limits<double>::infinity());
     if (nearest)
         m.nearest = nearest->at.distance;
     m.why = fmt::format("{}; {}", what, nearest_words(m.nearest));
@@ -178,9 +178,10 @@ void match_line(const RegionView& region, const Correction& c, CorrectionMatch& 
         m.edges.push_back(most);
     if (m.edges.empty()) {
         m.state = CorrectionMatch::State::no_effect;
-        m.why = fmt::format("it covers less than half of each piece of road it lies on ({:.0f} of {:.0f} m at most): "
-                            "draw it from junction to junction",
-                            most_covered.metres(), region.edges[most.index()].length_dm / 10.0);
+        m.why = fmt::format(
+            "it covers less than half of each piece of road it lies on ({:.0f} of {:.0f} m at most): "
+            "draw it from junction to junction",
+            most_covered.metres(), region.edges[most.index()].length_dm / 10.0);
     }
 }
 

@@ -15,8 +15,12 @@ constexpr double least_degree_m = 110500.0;
 }  // namespace
 
 EdgeGrid::EdgeGrid(const RegionView& region)
-    : m_region(&region), m_min_lat(region.grid_header[0]), m_min_lon(region.grid_header[1]),
-      m_cell(region.grid_header[2]), m_rows(region.grid_header[3]), m_columns(region.grid_header[4]) {}
+    : m_region(&region),
+      m_min_lat(region.grid_header[0]),
+      m_min_lon(region.grid_header[1]),
+      m_cell(region.grid_header[2]),
+      m_rows(region.grid_header[3]),
+      m_columns(region.grid_header[4]) {}
 
 double EdgeGrid::cell_metres(double lat) const {
     const double degrees = static_cast<double>(m_cell) * 1e-7;
@@ -33,7 +37,8 @@ CellRange EdgeGrid::around(GeoPoint p, Length reach) const {
     const auto lat = static_cast<std::int64_t>(std::ceil(dlat));
     const auto lon = static_cast<std::int64_t>(std::ceil(std::min(dlat / cos_lat, 3.6e9)));
     return {std::max<std::int64_t>(0, row(p.lat_e7 - lat)), std::min(m_rows - 1, row(p.lat_e7 + lat)),
-            std::max<std::int64_t>(0, column(p.lon_e7 - lon)), std::min(m_columns - 1, column(p.lon_e7 + lon))};
+            std::max<std::int64_t>(0, column(p.lon_e7 - lon)),
+            std::min(m_columns - 1, column(p.lon_e7 + lon))};
 }
 
 // Rings of cells outwards until the next ring cannot hold anything nearer.
@@ -59,7 +64,8 @@ std::optional<NearestEdge> nearest_edge(const RegionView& region, GeoPoint p, do
     const std::int64_t row = grid.row(p.lat_e7), column = grid.column(p.lon_e7);
     const double step = grid.cell_metres(p.lat());
     const std::int64_t last = std::max({std::abs(row), std::abs(row - grid.rows() + 1), std::abs(column),
-                                        std::abs(column - grid.columns() + 1)}) + 1;
+                                        std::abs(column - grid.columns() + 1)}) +
+                              1;
     // Rings that lie wholly outside the grid hold nothing.
     const std::int64_t first =
         std::max<std::int64_t>({0, -row, row - grid.rows() + 1, -column, column - grid.columns() + 1});

@@ -72,8 +72,9 @@ void RegionOverlay::set_node_tags(NodeId n, std::uint32_t tag_set) {
 
 std::uint32_t RegionOverlay::node_tag_set(NodeId n) const {
     const RegionView v = view();
-    const auto at = std::lower_bound(v.node_tags.begin(), v.node_tags.end(), n.value(),
-                                     [](const NodeTagRecord& r, std::uint32_t value) { return r.node < value; });
+    const auto at =
+        std::lower_bound(v.node_tags.begin(), v.node_tags.end(), n.value(),
+                         [](const NodeTagRecord& r, std::uint32_t value) { return r.node < value; });
     return at->tag_set;
 }
 

@@ -9,7 +9,8 @@ namespace loamway {
 
 namespace {
 
-// Two places farther apart than this in latitude cannot be within reach, whatever the longitude: 1e-7 degrees.
+// Two places farther apart than this in latitude cannot be within reach, whatever the longitude: 1e-7
+// degrees.
 constexpr std::int64_t far_in_latitude = 30000;  // 330 m, a side way included
 
 bool out_of_reach(const Correction& c, const StopPlaceRecord& place) {

@@ -13,9 +13,10 @@ namespace loamway {
 
 inline const Length beside_place = Length::from_metres(30);
 
-/// Whether a no_stop correction speaks of this place: it lies within 30 m of it, or of the part of a side way where
-/// a machine would stand.
-[[nodiscard]] bool takes_away(const RegionView& region, const Correction& no_stop, const StopPlaceRecord& place);
+/// Whether a no_stop correction speaks of this place: it lies within 30 m of it, or of the part of a side way
+/// where a machine would stand.
+[[nodiscard]] bool takes_away(const RegionView& region, const Correction& no_stop,
+                              const StopPlaceRecord& place);
 
 /// Distance from a point to a correction's point or line.
 [[nodiscard]] Length distance_to(const Correction& c, GeoPoint p);

@@ -4,7 +4,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <limits>
 #include <map>
+#include <optional>
 #include <unordered_map>
 
 #include "loamway/graph/corrected_region.h"
@@ -17,6 +19,7 @@ struct Where {
     std::uint64_t at_dm = 0;
     Duration passes;  // after departure
     GeoPoint point;
+    bool on_way = true;  // else only near it: no kilometre, no time
 };
 
 /// Where the way first meets each road and junction.
@@ -27,12 +30,15 @@ public:
         for (const PathPiece& p : path.pieces) {
             const ArcId a = p.piece.arc;
             const Where begin{p.at_dm, p.begins, setting.point_on(a, p.piece.from_dm)};
+            widen(begin.point);
+            widen(setting.point_on(a, p.piece.to_dm));
             m_edges.try_emplace(graph.edge_of(a).value(), begin);
             if (p.piece.from_dm == 0)
                 m_nodes.try_emplace(graph.tail(a).value(), begin);
             if (p.piece.to_dm == graph.arc(a).length_dm)
-                m_nodes.try_emplace(graph.head(a).value(), Where{p.at_dm + p.piece.length_dm(), p.begins + p.takes,
-                                                                 setting.point_on(a, p.piece.to_dm)});
+                m_nodes.try_emplace(graph.head(a).value(),
+                                    Where{p.at_dm + p.piece.length_dm(), p.begins + p.takes,
+                                          setting.point_on(a, p.piece.to_dm)});
         }
     }
     [[nodiscard]] const Where* edge(EdgeId e) const { return find(m_edges, e.value()); }
@@ -47,14 +53,13 @@ public:
             first = earlier(first, node(n));
         return first;
     }
-    /// The first junction of the way at which one of the correction's roads begins.
-    [[nodiscard]] const Where* passes_by(const RegionView& view, const CorrectionMatch& m) const {
-        const Where* first = nullptr;
-        for (const EdgeId e : m.edges) {
-            first = earlier(first, node(NodeId{view.edges[e.index()].tail}));
-            first = earlier(first, node(NodeId{view.edges[e.index()].head}));
-        }
-        return first;
+    /// The first place of a correction in the rectangle around the way.
+    [[nodiscard]] std::optional<Where> near(const Correction& c) const {
+        for (const GeoPoint p : c.line)
+            if (p.lat_e7 >= m_low.lat_e7 && p.lat_e7 <= m_high.lat_e7 && p.lon_e7 >= m_low.lon_e7 &&
+                p.lon_e7 <= m_high.lon_e7)
+                return Where{0, {}, p, false};
+        return std::nullopt;
     }
 
 private:
@@ -66,7 +71,13 @@ private:
     static const Where* earlier(const Where* a, const Where* b) {
         return a == nullptr || (b != nullptr && b->at_dm < a->at_dm) ? b : a;
     }
+    void widen(GeoPoint p) {
+        m_low = {std::min(m_low.lat_e7, p.lat_e7), std::min(m_low.lon_e7, p.lon_e7)};
+        m_high = {std::max(m_high.lat_e7, p.lat_e7), std::max(m_high.lon_e7, p.lon_e7)};
+    }
     Index m_edges, m_nodes;
+    GeoPoint m_low{std::numeric_limits<std::int32_t>::max(), std::numeric_limits<std::int32_t>::max()};
+    GeoPoint m_high{std::numeric_limits<std::int32_t>::min(), std::numeric_limits<std::int32_t>::min()};
 };
 
 class CorrectionNotes {
@@ -80,11 +91,12 @@ public:
             if (!m_corrected.in_force(i) || corrections[i].kind == CorrectionKind::stop)
                 continue;
             const CorrectionMatch& m = m_corrected.matches()[i];
-            const Where* where = corrections[i].kind == CorrectionKind::closed
-                                     ? m_way.passes_by(m_corrected.view(), m)
-                                     : on_the_way(corrections[i], m);
-            if (where != nullptr)
+            if (corrections[i].kind == CorrectionKind::closed) {
+                if (const auto where = m_way.near(corrections[i]))
+                    m_used.emplace(i, *where);
+            } else if (const Where* where = on_the_way(corrections[i], m); where != nullptr) {
                 m_used.emplace(i, *where);
+            }
         }
         const StopPlaceRecord* records = m_corrected.view().stop_places.data();
         for (const PathStop& s : path.stops) {
@@ -145,12 +157,12 @@ private:
         if (!ends || *ends > day_end())
             return;
         const Correction& c = m_corrected.corrections()[i];
-        const std::string when = *ends == day_end() ? "with the day of this move"
-                                                    : "at " + format_clock(*ends, m_setting.zone()) +
-                                                          " on the day of this move";
+        const std::string when =
+            *ends == day_end() ? "with the day of this move"
+                               : "at " + format_clock(*ends, m_setting.zone()) + " on the day of this move";
         add(o, Severity::note,
-            fmt::format("correction {} ({}) ends {}: later the map's own reading counts again", c.id, words_for(c),
-                        when),
+            fmt::format("correction {} ({}) ends {}: later the map's own reading counts again", c.id,
+                        words_for(c), when),
             where);
     }
 
@@ -167,10 +179,11 @@ private:
             return;
         const bool before_passing = *begins <= m_setting.in().depart + where->passes;
         add(o, before_passing && closes ? Severity::stop : Severity::check,
-            fmt::format("correction {} ({}) begins at {} on the day of this move, {} this way is due there at {}",
-                        c.id, words_for(c), format_clock(*begins, m_setting.zone()),
-                        before_passing ? "before" : "after",
-                        format_clock(m_setting.in().depart + where->passes, m_setting.zone())),
+            fmt::format(
+                "correction {} ({}) begins at {} on the day of this move, {} this way is due there at {}",
+                c.id, words_for(c), format_clock(*begins, m_setting.zone()),
+                before_passing ? "before" : "after",
+                format_clock(m_setting.in().depart + where->passes, m_setting.zone())),
             *where);
     }
 
@@ -179,7 +192,8 @@ private:
         f.kind = "correction";
         f.severity = severity;
         f.text = std::move(text);
-        f.at_m = static_cast<double>(where.at_dm) / 10.0;
+        if (where.on_way)
+            f.at_m = static_cast<double>(where.at_dm) / 10.0;
         f.point = where.point;
         o.flags.push_back(std::move(f));
     }
@@ -193,7 +207,8 @@ private:
 
 }  // namespace
 
-void note_corrections(const Setting& setting, const Path& path, std::span<const ChosenStop> stops, Option& o) {
+void note_corrections(const Setting& setting, const Path& path, std::span<const ChosenStop> stops,
+                      Option& o) {
     if (setting.in().corrections == nullptr)
         return;
     CorrectionNotes notes(setting, *setting.in().corrections, path);

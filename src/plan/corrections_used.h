@@ -10,10 +10,10 @@
 
 namespace loamway {
 
-/// Adds to the option the ids of the corrections it rests on: those of the roads it drives, of the gates it passes,
-/// of the places it stops at, and closures it passes by (a closed road begins at a junction of the way). Adds flags:
-/// what was noted with them, where two say different things, and validity that ends or begins on the day of
-/// the move.
+/// Adds to the option the ids of the corrections it rests on: those of the roads it drives, of the gates it
+/// passes, of the places it stops at, and closures in the rectangle around the way, any of which may have
+/// bent it. Adds flags: what was noted with them, where two say different things, and validity that ends or
+/// begins on the day of the move.
 void note_corrections(const Setting& setting, const Path& path, std::span<const ChosenStop> stops, Option& o);
 
 }  // namespace loamway

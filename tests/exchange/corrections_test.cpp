@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <filesystem>
 #include <string>
 
 #include "loamway/base/error.h"
@@ -27,8 +28,10 @@ constexpr const char* file_text = R"({
 std::string one(const std::string& properties,
                 const std::string& geometry = R"({"type":"Point","coordinates":[-35.5,47.3]})") {
     return R"({"type":"FeatureCollection","features":[
-{"type":"Feature","properties":{)" + properties + R"(},
-"geometry":)" + geometry + "}]}";
+{"type":"Feature","properties":{)" +
+           properties + R"(},
+"geometry":)" +
+           geometry + "}]}";
 }
 
 std::string fault_of(const std::string& json) {
@@ -92,7 +95,8 @@ TEST(Corrections, IdsAreNeverUsedTwice) {
 TEST(Corrections, FaultsAreNamedWithFileAndLine) {
     EXPECT_EQ(fault_of(one(R"("id":"c1","kind":"surface","value":"gravle")")).rfind("c.geojson:2: ", 0), 0u)
         << fault_of(one(R"("id":"c1","kind":"surface","value":"gravle")"));
-    expect_fault(one(R"("id":"c1","kind":"surface","value":"gravle")"), "\"gravle\" is no surface known here");
+    expect_fault(one(R"("id":"c1","kind":"surface","value":"gravle")"),
+                 "\"gravle\" is no surface known here");
     expect_fault(one(R"("id":"c1","kind":"surfaces","value":"gravel")"), "did you mean \"surface\"?");
     expect_fault(one(R"("id":"c1","knid":"surface","value":"gravel")"), "kind");
     expect_fault(one(R"("kind":"closed")"), "id");
@@ -103,15 +107,19 @@ TEST(Corrections, FaultsAreNamedWithFileAndLine) {
     expect_fault(one(R"("id":"c1","kind":"gate","value":"shut")"), "locked, key or open");
     expect_fault(one(R"("id":"c1","kind":"closed","from":"14.7.2026")"), "YYYY-MM-DD");
     expect_fault(one(R"("id":"c1","kind":"closed","from":"2026-02-30")"), "does not exist");
-    expect_fault(one(R"("id":"c1","kind":"closed","from":"2026-07-15","to":"2026-07-14")"), "before it begins");
+    expect_fault(one(R"("id":"c1","kind":"closed","from":"2026-07-15","to":"2026-07-14")"),
+                 "before it begins");
     expect_fault(one(R"("id":"c1","kind":"closed")", "null"), "no position");
-    expect_fault(one(R"("id":"c1","kind":"closed")", R"({"type":"Polygon","coordinates":[]})"), "cannot be a Polygon");
-    expect_fault(one(R"("id":"c1","kind":"closed")", R"({"type":"LineString","coordinates":[[1,2]]})"), "two points");
+    expect_fault(one(R"("id":"c1","kind":"closed")", R"({"type":"Polygon","coordinates":[]})"),
+                 "cannot be a Polygon");
+    expect_fault(one(R"("id":"c1","kind":"closed")", R"({"type":"LineString","coordinates":[[1,2]]})"),
+                 "two points");
     expect_fault(one(R"("id":"c1","kind":"closed")", R"({"type":"LineString","coordinates":[[1,2],[1,2]]})"),
                  "shorter than a metre");
     expect_fault(one(R"("id":"c1","kind":"closed")", R"({"type":"LineString","coordinates":[[1,2],[9,9]]})"),
                  "road by road");
-    expect_fault(one(R"("id":"c1","kind":"closed")", R"({"type":"Point","coordinates":[47.3,-135.5]})"), "swapped");
+    expect_fault(one(R"("id":"c1","kind":"closed")", R"({"type":"Point","coordinates":[47.3,-135.5]})"),
+                 "swapped");
     expect_fault(one(R"("id":"c1","kind":"stop")", R"({"type":"LineString","coordinates":[[1,2],[1,2.01]]})"),
                  "one point");
     expect_fault(R"({"type":"FeatureCollection","schema":"loamway.corrections/2","features":[]})", "schema");
@@ -173,6 +181,27 @@ TEST(DamagedCorrections, AreRefusedInOneLineOrRead) {
         }
     }
     EXPECT_GT(read, 10);
+}
+
+// The corpus of the fuzz target, replayed in every build.
+TEST(CorrectionsCorpus, EveryEntryIsReadOrRefused) {
+    int files = 0, read = 0;
+    for (const auto& entry :
+         std::filesystem::directory_iterator(test::source_path("tests/fuzz/corpus/exchange"))) {
+        SCOPED_TRACE(entry.path().filename());
+        ++files;
+        std::string text;
+        try {
+            text = corrections_to_json(parse_corrections(test::slurp(entry.path().string()), "corpus"));
+            ++read;
+        } catch (const Error& e) {
+            EXPECT_EQ(e.kind(), ErrorKind::input) << e.what();
+            continue;
+        }
+        EXPECT_EQ(corrections_to_json(parse_corrections(text, "again")), text);
+    }
+    EXPECT_GE(files, 6);
+    EXPECT_EQ(read, 2);
 }
 
 }  // namespace

@@ -14,11 +14,18 @@ namespace {
 using State = CorrectionMatch::State;
 constexpr double lat0 = 47.3, lon0 = -35.5;
 // Metres to degrees near there.
-double north(double m) { return lat0 + m / 111180.0; }
-double east(double m) { return lon0 + m / 75600.0; }
-GeoPoint at(double east_m, double north_m) { return GeoPoint::from_degrees(north(north_m), east(east_m)); }
+double north(double m) {
+    return lat0 + m / 111180.0;
+}
+double east(double m) {
+    return lon0 + m / 75600.0;
+}
+GeoPoint at(double east_m, double north_m) {
+    return GeoPoint::from_degrees(north(north_m), east(east_m));
+}
 
-// A road 2 km east in two pieces with a side road north from the middle, and a parallel road 100 m north of it.
+// A road 2 km east in two pieces with a side road north from the middle, and a parallel road 100 m north of
+// it.
 struct Crossing {
     TinyMap map;
     NodeId west, middle, east_end, top, far_west, far_east;
@@ -96,7 +103,8 @@ TEST(CorrectionMatch, LimitsOfDistanceAngleAndShare) {
 
 TEST(CorrectionMatch, WithoutARoadItSaysHowFarTheNearestIs) {
     const Region region = Crossing().region();
-    const auto m = match_correction(region.view(), line(CorrectionKind::closed, {at(500, -40), at(700, -40)}));
+    const auto m =
+        match_correction(region.view(), line(CorrectionKind::closed, {at(500, -40), at(700, -40)}));
     EXPECT_EQ(m.state, State::no_match);
     ASSERT_TRUE(m.nearest);
     EXPECT_NEAR(m.nearest->metres(), 40, 1);
@@ -114,8 +122,8 @@ TEST(CorrectionMatch, APieceCountsFromHalfOnForSurfacesAndFrom20MetresForWhatSto
     };
     EXPECT_EQ(edges(CorrectionKind::surface, 400, 1000), std::vector<EdgeId>{c.left});
     EXPECT_EQ(edges(CorrectionKind::surface, 400, 1400), std::vector<EdgeId>{c.left});
-    const auto little = match_correction(
-        region.view(), line(CorrectionKind::surface, {at(600, 0), at(1000, 0)}, "gravel"));
+    const auto little =
+        match_correction(region.view(), line(CorrectionKind::surface, {at(600, 0), at(1000, 0)}, "gravel"));
     EXPECT_EQ(little.state, State::no_effect);
     EXPECT_NE(little.why.find("less than half"), std::string::npos) << little.why;
     // A closure overshoots the junction by 10 m, then by 30 m.
@@ -195,7 +203,8 @@ TEST(CorrectedRegion, ClosuresLimitsAndGatesAreReadByTheSameRules) {
 TEST(CorrectedRegion, ALimitCanBeLifted) {
     TinyMap m;
     const NodeId a = m.node(at(0, 0)), b = m.node(at(500, 0));
-    const EdgeId e = m.edge(a, b, {{"highway", "tertiary"}, {"maxheight", "3.5"}, {"maxheight:forward", "3.4"}});
+    const EdgeId e =
+        m.edge(a, b, {{"highway", "tertiary"}, {"maxheight", "3.5"}, {"maxheight:forward", "3.4"}});
     const Region region = Region::from_data(m.build());
     const CorrectedRegion corrected(region, {line(CorrectionKind::limit, {at(250, 0)}, "maxheight=none")},
                                     Instant{0});
@@ -209,7 +218,8 @@ TEST(CorrectedRegion, AGateThatIsMappedIsOpenedOrLocked) {
     c.map.node_tags(c.middle, {{"barrier", "bollard"}});
     const Region region = Region::from_data(c.map.build());
     const auto finding = [&](const std::string& value) {
-        const CorrectedRegion corrected(region, {line(CorrectionKind::gate, {at(1005, 5)}, value)}, Instant{0});
+        const CorrectedRegion corrected(region, {line(CorrectionKind::gate, {at(1005, 5)}, value)},
+                                        Instant{0});
         EXPECT_EQ(corrected.at_node(c.middle), std::vector<std::size_t>{0});
         const RoadGraph graph(corrected.view());
         const VehicleRoads roads(graph, tractor(), Moment{});
@@ -270,8 +280,8 @@ TEST(CorrectedRegion, TheLaterNotedWinsAndItIsSaid) {
     ASSERT_EQ(corrected.conflicts().size(), 1u);
     EXPECT_EQ(corrected.conflicts()[0].winner, 0u);
     EXPECT_EQ(corrected.conflicts()[0].text,
-              older.id + " says gravel, " + newer.id + " says asphalt of the same road (OSM way 1000): " + newer.id +
-                  ", noted later, counts");
+              older.id + " says gravel, " + newer.id +
+                  " says asphalt of the same road (OSM way 1000): " + newer.id + ", noted later, counts");
     // Not at the same time: no quarrel.
     older.to = "2026-05-31";
     newer.from = "2026-06-01";

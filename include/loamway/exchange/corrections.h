@@ -2,8 +2,8 @@
 #ifndef LOAMWAY_EXCHANGE_CORRECTIONS_H
 #define LOAMWAY_EXCHANGE_CORRECTIONS_H
 
-// A file of corrections: GeoJSON (RFC 7946, WGS84), schema loamway.corrections/1, described in README. Made by
-// `loamway correct`, by hand or by any map program.
+// A file of corrections: GeoJSON (RFC 7946, WGS84), schema loamway.corrections/1, described in README. Made
+// by `loamway correct`, by hand or by any map program.
 
 #include <cstdint>
 #include <string>
@@ -27,8 +27,8 @@ struct CorrectionFile {
 [[nodiscard]] CorrectionFile read_corrections(const std::string& path);
 [[nodiscard]] CorrectionFile parse_corrections(std::string_view json, const std::string& file);
 
-/// An input Error without a place when the correction's parts do not fit each other: what the reader checks and what
-/// a command must check before it adds one.
+/// An input Error without a place when the correction's parts do not fit each other: what the reader checks
+/// and what a command must check before it adds one.
 void check_correction(const Correction& c);
 
 /// The document; the same corrections always give the same bytes.

@@ -2,10 +2,11 @@
 #ifndef LOAMWAY_GRAPH_CORRECTED_REGION_H
 #define LOAMWAY_GRAPH_CORRECTED_REGION_H
 
-// A region with the corrections that hold at one moment laid over it. Nodes, edges and arcs keep their numbers, so
-// that everything made for the region (its hierarchy, too) goes on fitting; what changes are odds, reasons and tag
-// sets of roads, tags of nodes, and stop places. Only arrays that change are copied: without corrections in force
-// view() is the region's own. The digest stays the region's. The region must outlive it. Thread-safe to read.
+// A region with the corrections that hold at one moment laid over it. Nodes, edges and arcs keep their
+// numbers, so that everything made for the region (its hierarchy, too) goes on fitting; what changes are
+// odds, reasons and tag sets of roads, tags of nodes, and stop places. Only arrays that change are copied:
+// without corrections in force view() is the region's own. The digest stays the region's. The region must
+// outlive it. Thread-safe to read.
 
 #include <cstdint>
 #include <memory>
@@ -51,7 +52,8 @@ private:
     std::vector<Validity> m_validity;
     std::vector<CorrectionConflict> m_conflicts;
     std::vector<bool> m_in_force;
-    std::vector<std::pair<std::uint32_t, std::uint32_t>> m_by_edge, m_by_node;  // edge or node, correction; sorted
+    std::vector<std::pair<std::uint32_t, std::uint32_t>> m_by_edge,
+        m_by_node;  // edge or node, correction; sorted
     std::unique_ptr<Overlay> m_overlay;
     RegionView m_view;
 };

@@ -2,13 +2,14 @@
 #ifndef LOAMWAY_GRAPH_CORRECTION_MATCH_H
 #define LOAMWAY_GRAPH_CORRECTION_MATCH_H
 
-// Which roads and places of a region a correction speaks of, found by geometry alone: within 15 m of the road,
-// within 30 degrees of its direction, and with at least 80 % of a line's length on roads. A point belongs to the
-// nearest road within 15 m; a place to stand, load or enter a field to the roads within 30 m.
+// Which roads and places of a region a correction speaks of, found by geometry alone: within 15 m of the
+// road, within 30 degrees of its direction, and with at least 80 % of a line's length on roads. A point
+// belongs to the nearest road within 15 m; a place to stand, load or enter a field to the roads within 30 m.
 //
-// A region's pieces of road run from junction to junction and are not cut: a surface counts for a piece when at
-// least half of it is covered. A closure, limit or gate counts for each piece with half its length or 20 m covered,
-// in any case for the piece that most of it covers: what stops a machine on a part of a road stops it on the road.
+// A region's pieces of road run from junction to junction and are not cut: a surface counts for a piece when
+// at least half of it is covered. A closure, limit or gate counts for each piece with half its length or 20 m
+// covered, in any case for the piece that most of it covers: what stops a machine on a part of a road stops
+// it on the road.
 
 #include <optional>
 #include <span>
@@ -48,9 +49,10 @@ struct CorrectionConflict {
                                                              std::span<const CorrectionMatch> matches,
                                                              const TimeZone& zone, Instant at);
 
-/// Indices in the order in which corrections are laid over the map: by the time noted (none: first), then as in
-/// the file. The last word counts.
-[[nodiscard]] std::vector<std::size_t> order_noted(std::span<const Correction> corrections, const TimeZone& zone);
+/// Indices in the order in which corrections are laid over the map: by the time noted (none: first), then as
+/// in the file. The last word counts.
+[[nodiscard]] std::vector<std::size_t> order_noted(std::span<const Correction> corrections,
+                                                   const TimeZone& zone);
 
 }  // namespace loamway
 

@@ -2,8 +2,8 @@
 #ifndef LOAMWAY_REGION_CORRECTION_H
 #define LOAMWAY_REGION_CORRECTION_H
 
-// Local knowledge about a road or a place, laid over a region without building it again. A correction is bound to
-// the map by its geometry alone, so that it outlives a newer map.
+// Local knowledge about a road or a place, laid over a region without building it again. A correction is
+// bound to the map by its geometry alone, so that it outlives a newer map.
 
 #include <array>
 #include <optional>
@@ -26,8 +26,8 @@ enum class CorrectionKind {
     loading,   // a place where a low-bed can load; value: its name, may be empty
     entrance,  // where a field is entered; value: the field's name
 };
-constexpr std::array<std::string_view, 8> correction_kind_names{
-    "surface", "closed", "limit", "stop", "no_stop", "gate", "loading", "entrance"};
+constexpr std::array<std::string_view, 8> correction_kind_names{"surface", "closed", "limit",   "stop",
+                                                                "no_stop", "gate",   "loading", "entrance"};
 [[nodiscard]] constexpr std::string_view name_of(CorrectionKind k) {
     return correction_kind_names[static_cast<std::size_t>(k)];
 }
@@ -36,8 +36,8 @@ struct Correction {
     std::string id;
     CorrectionKind kind = CorrectionKind::closed;
     std::string value;
-    std::string unit;           // of a limit: m, cm, ft, in; t, kg, lb; empty: m or t
-    std::string from, to;       // "2026-07-14" or "2026-07-14T14:00"; the whole day of a date counts
+    std::string unit;      // of a limit: m, cm, ft, in; t, kg, lb; empty: m or t
+    std::string from, to;  // "2026-07-14" or "2026-07-14T14:00"; the whole day of a date counts
     std::string by, noted, note;
     std::vector<GeoPoint> line;  // a single point, or a line along the road
 
@@ -55,8 +55,8 @@ struct Validity {
     }
 };
 
-/// A date (its first moment, or with `end_of_day` the first moment of the next day) or a time. Input Error without
-/// a place otherwise.
+/// A date (its first moment, or with `end_of_day` the first moment of the next day) or a time. Input Error
+/// without a place otherwise.
 [[nodiscard]] Instant parse_date_or_time(std::string_view text, const TimeZone& zone, bool end_of_day);
 /// Times of a correction that was checked when it was read.
 [[nodiscard]] Validity validity_of(const Correction& c, const TimeZone& zone);
