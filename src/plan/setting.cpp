@@ -136,9 +136,19 @@ Speed Setting::truck_speed(const VehicleRoads& roads, ArcId a, Speed top) const 
     return std::max(v, Speed::from_kmh(3));
 }
 
+void Setting::suppose(std::vector<EdgeId> edges, bool hard) {
+    m_supposed = std::move(edges);
+    m_supposed_hard = hard;
+}
+
 SurfaceClass Setting::surface(ArcId a, AssumedAs how) const {
     const SurfaceOdds odds = m_graph.edge(a).odds;
-    if (how == AssumedAs::likeliest || known(a))
+    if (known(a))
+        return odds.likeliest();
+    if (!m_supposed.empty() && std::binary_search(m_supposed.begin(), m_supposed.end(), m_graph.edge_of(a)))
+        return m_supposed_hard ? SurfaceClass::hard
+                               : (odds.gravel >= odds.earth ? SurfaceClass::gravel : SurfaceClass::earth);
+    if (how == AssumedAs::likeliest)
         return odds.likeliest();
     if (how == AssumedAs::hard)
         return SurfaceClass::hard;

@@ -57,6 +57,9 @@ public:
     [[nodiscard]] Slope slope(ArcId a) const;
     [[nodiscard]] Speed truck_speed(const VehicleRoads& roads, ArcId a, Speed top) const;
     [[nodiscard]] SurfaceClass surface(ArcId a, AssumedAs how = AssumedAs::likeliest) const;
+    /// From now on surface() takes assumed roads among these edges (ascending) as paved, or as gravel or earth,
+    /// whichever is likelier there. What was worked out before is not touched. No edges: nothing is supposed.
+    void suppose(std::vector<EdgeId> edges, bool hard);
     [[nodiscard]] bool known(ArcId a) const { return (m_graph.edge(a).flags & edge_flag::known) != 0; }
     [[nodiscard]] Money belt_set_value() const;
     [[nodiscard]] const Turns& turns() const { return *m_turns; }
@@ -93,6 +96,8 @@ private:
     std::uint64_t m_interval_dm = 0;
     std::optional<Instant> m_sunrise, m_sunset;
     std::unique_ptr<const Turns> m_turns;
+    std::vector<EdgeId> m_supposed;
+    bool m_supposed_hard = false;
 };
 
 }  // namespace loamway
