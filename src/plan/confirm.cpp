@@ -34,16 +34,22 @@ bool uses(const PricedWay& way, const Setting& setting, const std::vector<EdgeId
 }
 
 // Rough, to choose what is tried: prices follow in full.
-double worth_of(const Setting& setting, const AssumedStretch& s) {
+double worth_of(Setting& setting, const AssumedStretch& s) {
     const Length length = Length::from_decimetres(static_cast<std::int64_t>(s.length_dm));
-    const auto cost = [&](SurfaceClass c) { return setting.driving_cost(length, setting.cap_on(c), c).units(); };
+    const auto cost = [&](bool hard) {
+        setting.suppose(s.edges, hard);
+        const Speed cap = setting.cap_on(setting.surface(s.first));
+        return setting.driving_cost(setting.drive(s.first, length, cap)).units();
+    };
     const double hard = s.hard_dm / static_cast<double>(s.length_dm);
-    return std::abs(cost(SurfaceClass::hard) - cost(SurfaceClass::gravel)) * hard * (1 - hard);
+    const double worth = std::abs(cost(true) - cost(false)) * hard * (1 - hard);
+    setting.suppose({}, false);
+    return worth;
 }
 
 class Grouper {
 public:
-    Grouper(const Setting& setting, std::size_t way, std::vector<AssumedStretch>& out)
+    Grouper(Setting& setting, std::size_t way, std::vector<AssumedStretch>& out)
         : m_setting(setting), m_way(way), m_out(out) {}
 
     void add(const PathPiece& p) {
@@ -86,7 +92,7 @@ private:
         m_arcs.clear();
     }
 
-    const Setting& m_setting;
+    Setting& m_setting;
     std::size_t m_way;
     std::vector<AssumedStretch>& m_out;
     AssumedStretch m_now;
@@ -297,7 +303,7 @@ private:
 
 }  // namespace
 
-std::vector<AssumedStretch> assumed_stretches(const Setting& setting, const std::vector<PricedWay>& ways) {
+std::vector<AssumedStretch> assumed_stretches(Setting& setting, const std::vector<PricedWay>& ways) {
     std::vector<AssumedStretch> all;
     for (std::size_t w = 0; w < ways.size(); ++w) {
         Grouper grouper(setting, w, all);

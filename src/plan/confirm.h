@@ -7,6 +7,7 @@
 // soft, on the routes the plan has; what they cost then comes from the same code as every cost of the plan.
 
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -19,7 +20,7 @@ namespace loamway {
 /// A driven option as it was worked out.
 struct PricedWay {
     std::string id;
-    const Path* path = nullptr;
+    std::shared_ptr<const Path> path;
     /// What it costs in the light of what the setting supposes now; nothing when it cannot be done.
     std::function<std::optional<double>()> price;
 };
@@ -36,8 +37,7 @@ struct AssumedStretch {
 };
 
 /// The stretches of all ways, those worth most first; a stretch that several ways share comes once.
-[[nodiscard]] std::vector<AssumedStretch> assumed_stretches(const Setting& setting,
-                                                            const std::vector<PricedWay>& ways);
+[[nodiscard]] std::vector<AssumedStretch> assumed_stretches(Setting& setting, const std::vector<PricedWay>& ways);
 
 /// After the verdict: adds the stretch to confirm to the verdict's reasons and would_flip and to the flags of the
 /// options that use it. Leaves `setting` supposing nothing.

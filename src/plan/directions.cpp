@@ -6,6 +6,8 @@
 #include <array>
 #include <cmath>
 
+#include "landmarks.h"
+
 namespace loamway {
 
 namespace {
@@ -41,6 +43,13 @@ std::string compass(double bearing) {
     constexpr std::array<std::string_view, 8> names{"north", "north-east", "east", "south-east",
                                                     "south", "south-west", "west", "north-west"};
     return std::string(names[static_cast<std::size_t>(std::lround(bearing / 45.0)) % 8]);
+}
+
+std::string distance_text(double gone_m) {
+    if (gone_m < 10)
+        return "just after";
+    return gone_m < 1000 ? fmt::format("{:.0f} m after", std::round(gone_m / 10) * 10)
+                         : fmt::format("{:.1f} km after", gone_m / 1000);
 }
 
 // Ways on that are open to the eye, whatever their rules: a turn is announced where there is a choice.
@@ -86,28 +95,28 @@ std::vector<Instruction> directions(const Setting& setting, const Path& path) {
     return out;
 }
 
-std::string how_to_find(const PathStop& at, const ChosenStop& stop,
+std::string how_to_find(const Setting& setting, const Path& path, const PathStop& at, const ChosenStop& stop,
                         const std::vector<Instruction>& instructions) {
     if (stop.kind == "start")
         return "where the machine stands";
     const double spur_m = stop.spur ? stop.spur->length_dm() / 10.0 : 0.0;
     const double at_m = static_cast<double>(at.at_dm) / 10.0 - spur_m;
-    std::vector<std::string> parts;
+    std::string text = stop.name;
     if (!stop.side.empty())
-        parts.push_back(stop.side == "ahead" ? "straight ahead" : fmt::format("on the {}", stop.side));
-    if (stop.spur)
-        parts.push_back(fmt::format("drive in {:.0f} m, clear of the road", spur_m));
+        text += stop.side == "ahead" ? ", straight ahead" : ", " + stop.side;
+    // What is nearest before it: something to see, or the last turn.
+    const std::optional<Landmark> seen = landmark_before(setting, path, at_m);
     const Instruction* last = nullptr;
     for (const Instruction& i : instructions)
         if (i.at_m <= at_m && &i != &instructions.back())
             last = &i;
-    if (last != nullptr) {
-        const double gone = at_m - last->at_m;
-        const std::string far = gone < 1000 ? fmt::format("{:.0f} m", std::round(gone / 10) * 10)
-                                            : fmt::format("{:.1f} km", gone / 1000);
-        parts.push_back(fmt::format("{} after \"{}\"", far, last->text));
-    }
-    return fmt::format("{}", fmt::join(parts, "; "));
+    if (seen && (last == nullptr || seen->at_m > last->at_m))
+        text += fmt::format(", {} {}", distance_text(at_m - seen->at_m), seen->text);
+    else if (last != nullptr)
+        text += fmt::format(", {} \"{}\"", distance_text(at_m - last->at_m), last->text);
+    if (stop.spur)
+        text += fmt::format("; drive in {:.0f} m, clear of the road", spur_m);
+    return text;
 }
 
 }  // namespace loamway

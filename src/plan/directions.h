@@ -13,8 +13,9 @@ namespace loamway {
 
 [[nodiscard]] std::vector<Instruction> directions(const Setting& setting, const Path& path);
 
-/// "on the right, 1.2 km after turning into Mill Road"
-[[nodiscard]] std::string how_to_find(const PathStop& at, const ChosenStop& stop,
+/// "gravel track mouth, right, 120 m after the bridge; drive in 24 m, clear of the road"
+[[nodiscard]] std::string how_to_find(const Setting& setting, const Path& path, const PathStop& at,
+                                      const ChosenStop& stop,
                                       const std::vector<Instruction>& instructions);
 
 }  // namespace loamway

@@ -7,6 +7,7 @@
 #include "corrections_used.h"
 #include "directions.h"
 #include "flags.h"
+#include "landmarks.h"
 #include "hills.h"
 #include "loamway/costs/costs.h"
 #include "loamway/plan/cautions.h"
@@ -74,7 +75,7 @@ void set_wear(Option& o, const Setting& setting, const PlanHeat& heat, const Dri
     o.sharp_turns_hard = d.sharp_turns_hard;
 }
 
-PlanStop plan_stop(const Setting& setting, const PathStop& at, const ChosenStop& s,
+PlanStop plan_stop(const Setting& setting, const Path& path, const PathStop& at, const ChosenStop& s,
                    const std::vector<Instruction>& instructions) {
     PlanStop out;
     out.kind = s.kind;
@@ -82,7 +83,7 @@ PlanStop plan_stop(const Setting& setting, const PathStop& at, const ChosenStop&
     out.since_relube_m = metres(at.since_relube_dm);
     out.point = s.point;
     out.place = s.name;
-    out.how_to_find = how_to_find(at, s, instructions);
+    out.how_to_find = how_to_find(setting, path, at, s, instructions);
     out.side = s.side;
     out.why = s.why;
     const int belts = setting.in().machine.belts.count;
@@ -159,8 +160,8 @@ OptionCost option_cost(const CostParts& parts, const Rates& rates) {
     return c;
 }
 
-Option drive_option(const Setting& setting, const VehicleRoads& roads, const RoutePlan& chosen,
-                    Value::Array* heat_record) {
+Option drive_option(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
+                    const RoutePlan& chosen, Value::Array* heat_record, Path* driven_path) {
     const PlanInputs& in = setting.in();
     const PlanHeat heat(setting);
     MannerSearch search(setting, roads, heat, chosen);
@@ -168,6 +169,8 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Rou
     if (heat_record != nullptr)
         heat_record->push_back(search.record());
     const Path& path = driven.path;
+    if (driven_path != nullptr)
+        *driven_path = path;
     Option o;
     o.id = chosen.id;
     o.also = chosen.also;
@@ -205,7 +208,7 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Rou
     leg.surface_runs = surface_runs(setting, path);
     leg.directions = directions(setting, path);
     for (const PathStop& s : path.stops) {
-        PlanStop stop = plan_stop(setting, s, driven.stops[s.stop], leg.directions);
+        PlanStop stop = plan_stop(setting, path, s, driven.stops[s.stop], leg.directions);
         if (stop.kind == "relube" && driven.manner.pause.seconds() > 0) {
             stop.why += fmt::format("; {:.0f} min of it for the bars to cool", driven.manner.pause.minutes());
             // Before the last step, which is to drive on.
@@ -231,6 +234,7 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Rou
     note_corrections(setting, path, driven.stops, o);
     note_end_of_weather(o, setting);
     set_hills(o, setting, path);
+    note_last_turns(turn_places(setting, places, chosen.route, path), o.flags);
     path_geometry(setting, path, o.geometry, o.geometry_at_m);
     return o;
 }

@@ -65,7 +65,7 @@ private:
     void at_node(const PathPiece& p, const PathPiece& next) {
         const RoadGraph& graph = m_setting.graph();
         const NodeId node = graph.head(p.piece.arc);
-        if (is_level_crossing(graph.tags(graph.node_tag_set(node))))
+        if (const TagSetId tags = graph.node_tag_set(node); !tags.is_none() && is_level_crossing(graph.tags(tags)))
             offer(end_of(p), "the level crossing");
         if (end_of(p) > m_at_m - clear_of_junction_m)
             return;

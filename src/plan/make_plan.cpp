@@ -9,6 +9,8 @@
 #include "loamway/base/version.h"
 #include "loamway/plan/cautions.h"
 #include "loamway/plan/inputs.h"
+#include "confirm.h"
+#include "manner.h"
 #include "options.h"
 #include "route_choice.h"
 #include "setting.h"
@@ -92,9 +94,23 @@ void flag_islands(const VehicleRoads& roads, const RouteEnds& ends, const PlanIn
     add(in.to, ends.nearest_to, *ends.to);
 }
 
-void add_drive_options(const Setting& setting, Plan& plan) {
+// What the route costs as surfaces are taken now; nothing when it cannot be done.
+std::optional<double> cost_again(const Setting& setting, const VehicleRoads& roads, const RoutePlan& route) {
     const PlanInputs& in = setting.in();
-    const VehicleRoads roads(setting.graph(), in.machine.vehicle(setting.state()), setting.moment(in.depart));
+    if (!route.stops.answer_needed.empty() ||
+        (in.belts.condition == BeltsNow::Condition::not_run_in && !in.belts.preconditioned))
+        return std::nullopt;
+    const PlanHeat heat(setting);
+    const Driven driven = MannerSearch(setting, roads, heat, route).choose();
+    return driven.holds ? std::optional(driven.cost.total().units()) : std::nullopt;
+}
+
+// The ways by which options are driven.
+std::vector<PricedWay> add_drive_options(const Setting& setting, Plan& plan) {
+    const PlanInputs& in = setting.in();
+    const auto shared_roads = std::make_shared<const VehicleRoads>(
+        setting.graph(), in.machine.vehicle(setting.state()), setting.moment(in.depart));
+    const VehicleRoads& roads = *shared_roads;
     const RouteEnds ends = find_ends(roads, in);
     const RoadPoint& from = ends.from ? *ends.from : ends.nearest_from;
     const RoadPoint& to = ends.to ? *ends.to : ends.nearest_to;
@@ -103,10 +119,10 @@ void add_drive_options(const Setting& setting, Plan& plan) {
     plan.move.from_off_road_m = from.off_road.metres();
     plan.move.to_off_road_m = to.off_road.metres();
     if (!in.drive)
-        return;
+        return {};
     if (!ends.from) {
         plan.options.push_back(impossible_option("least-cost", Mode::drive, island_text(roads, ends, in)));
-        return;
+        return {};
     }
     const StopPlaces places(setting, roads);
     const std::vector<RoutePlan> routes = choose_routes(setting, roads, places, *ends.from, *ends.to);
@@ -115,14 +131,18 @@ void add_drive_options(const Setting& setting, Plan& plan) {
             "least-cost", Mode::drive,
             "no way for this machine within its limits, bans and one-way roads, without crossing private ground"));
     Value::Array heat_record;
+    std::vector<PricedWay> ways;
     for (const RoutePlan& r : routes) {
-        Option o = drive_option(setting, roads, r, &heat_record);
+        const auto path = std::make_shared<Path>();
+        Option o = drive_option(setting, roads, places, r, &heat_record, path.get());
         flag_islands(roads, ends, in, o);
+        ways.push_back({o.id, path, [&setting, shared_roads, r] { return cost_again(setting, *shared_roads, r); }});
         plan.options.push_back(std::move(o));
     }
     plan.heat_search.set("acts_on", "bar_high_c");
     plan.heat_search.set("calibrated", false);
     plan.heat_search.set("options", std::move(heat_record));
+    return ways;
 }
 
 void describe_move(const Setting& setting, Plan& plan) {
@@ -150,13 +170,14 @@ void describe_move(const Setting& setting, Plan& plan) {
 Plan make_plan(const PlanInputs& inputs) {
     if (distance(inputs.from.point, inputs.to.point) < same_place)
         throw Error(ErrorKind::input, "the two ends of the move are the same place", "give another --to");
-    const Setting setting(inputs);
+    Setting setting(inputs);
     Plan plan;
     describe_move(setting, plan);
-    add_drive_options(setting, plan);
+    const std::vector<PricedWay> ways = add_drive_options(setting, plan);
     if (inputs.haul)
         plan.options.push_back(haul_option(setting));
     plan.verdict = make_verdict(plan.options, inputs.units);
+    name_what_to_confirm(setting, ways, plan);
     plan.cautions = standard_cautions(inputs.haul);
     return plan;
 }

@@ -14,9 +14,10 @@
 namespace loamway {
 
 /// A driven option along a route and with the stops that were chosen, as fast as the bars allow. What was tried
-/// against heat is added to `heat_record`.
-[[nodiscard]] Option drive_option(const Setting& setting, const VehicleRoads& roads, const RoutePlan& chosen,
-                                  Value::Array* heat_record = nullptr);
+/// against heat is added to `heat_record`; `driven_path` gets the way as it is driven.
+[[nodiscard]] Option drive_option(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
+                                  const RoutePlan& chosen, Value::Array* heat_record = nullptr,
+                                  Path* driven_path = nullptr);
 
 /// The low-bed's own way between the two ends, empty running included.
 [[nodiscard]] Option haul_option(const Setting& setting);

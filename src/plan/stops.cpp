@@ -186,10 +186,9 @@ void StopPlaces::add_mouths(const Route& route, std::size_t piece, std::uint64_t
         stop.spur = RoutePiece{in, 0, m_spur_dm};
         stop.place = &r;
         const std::string way = m_setting.road_name(in);
-        stop.name = fmt::format("mouth of {}", way.empty() ? std::string(m_roads.reading(in).highway == "track"
-                                                                             ? "a farm track"
-                                                                             : "a service road")
-                                                           : way);
+        stop.name = way.empty() ? fmt::format("{} {} mouth", name_of(m_setting.surface(in)),
+                                              m_roads.reading(in).highway == "track" ? "track" : "service road")
+                                : fmt::format("mouth of {}", way);
         stop.point = m_setting.point_on(in, m_spur_dm);
         const double turn = turn_between(graph, before.arc, in);
         stop.side = turn > 30 ? "right" : turn < -30 ? "left" : "ahead";
