@@ -113,6 +113,49 @@ TEST(MakePlan, WithoutAPlaceItAsksForOne) {
     EXPECT_EQ(o.stops[0].place, "Gate by the oak");
 }
 
+// 20 km with two lay-bys; the better one, on the right, has a school within 200 m.
+TEST(MakePlan, NearASchoolNobodyStandsInSchoolHours) {
+    LongRoad road(4);
+    road.lay_by(1, 10000);
+    TinyStop school;
+    school.edge = road.edges[2];
+    school.offset_dm = 25000;
+    school.kind = StopPlaceKind::lay_by;
+    school.flags = stop_flag::right_forward | stop_flag::near_school;
+    school.score = 9;
+    road.map.stop_place(school);
+    Planned p = whole_road(road);
+    const auto stop_at = [&](const char* time) {
+        p.in.depart = parse_time(time, TimeZone());
+        return driven(make_plan(p.in)).stops.at(0);
+    };
+    EXPECT_NEAR(stop_at("2026-07-14T09:00:00Z").at_m, 6000, 0.1) << "a Tuesday morning";
+    EXPECT_NEAR(stop_at("2026-07-14T04:30:00Z").at_m, 6000, 0.1) << "on the way when the school day begins";
+    EXPECT_NEAR(stop_at("2026-07-14T17:00:00Z").at_m, 12500, 0.1) << "in the evening";
+    EXPECT_NEAR(stop_at("2026-07-18T09:00:00Z").at_m, 12500, 0.1) << "a Saturday";
+    EXPECT_THAT(stop_at("2026-07-18T09:00:00Z").cautions, ::testing::Contains(HasSubstr("School within 200 m")));
+}
+
+TEST(MakePlan, DryStubbleIsACautionInTheFireSeason) {
+    LongRoad road(4);
+    TinyStop s;
+    s.edge = road.edges[1];
+    s.offset_dm = 25000;
+    s.flags = stop_flag::soft_ground;
+    road.map.stop_place(s);
+    Planned p = whole_road(road);
+    const auto warns = [&](const char* time, Ground ground) {
+        p.in.depart = parse_time(time, TimeZone());
+        p.in.conditions.ground = ground;
+        const std::vector<std::string> cautions = driven(make_plan(p.in)).stops.at(0).cautions;
+        return std::any_of(cautions.begin(), cautions.end(),
+                           [](const std::string& c) { return c.starts_with("Fire season"); });
+    };
+    EXPECT_TRUE(warns("2026-07-14T09:00:00Z", Ground::dry));
+    EXPECT_FALSE(warns("2026-07-14T09:00:00Z", Ground::moist));
+    EXPECT_FALSE(warns("2026-11-14T09:00:00Z", Ground::dry));
+}
+
 TEST(MakePlan, KilometresSinceTheLastPowderCount) {
     LongRoad road(2);
     road.lay_by(0);
