@@ -38,7 +38,8 @@ EdgeLine::EdgeLine(const Assembly& a, std::uint32_t edge) {
     const auto gap = [&](std::uint32_t x, std::uint32_t y) {
         return LocalPlane(a.ref_point(x)).distance(a.ref_point(x), a.ref_point(y));
     };
-    for (double more = 0.0; more < look_beyond_m && from > way.ref_first && a.ref_node[from - 1] != no_index; --from)
+    for (double more = 0.0; more < look_beyond_m && from > way.ref_first && a.ref_node[from - 1] != no_index;
+         --from)
         more += gap(from, from - 1);
     const std::uint32_t end = way.ref_first + way.ref_count;
     for (double more = 0.0; more < look_beyond_m && to + 1 < end && a.ref_node[to + 1] != no_index; ++to)

@@ -28,7 +28,7 @@ private:
     [[nodiscard]] GeoPoint point(double along) const;
 
     std::vector<GeoPoint> m_points;
-    std::vector<double> m_along;  // from the first point
+    std::vector<double> m_along;          // from the first point
     std::size_t m_first = 0, m_last = 0;  // the edge's own ends
 };
 
@@ -39,8 +39,8 @@ public:
 
     /// Steepest within 25 m, as an amount in percent.
     [[nodiscard]] double steepest_pct(double along) const;
-    /// The road tips over within 60 m of `along`: its mean grade over 100 m falls by 4 % or more, which leaves drivers
-    /// some 200 m of sight and less (assumption; the region's heights are smoothed).
+    /// The road tips over within 60 m of `along`: its mean grade over 100 m falls by 4 % or more, which
+    /// leaves drivers some 200 m of sight and less (assumption; the region's heights are smoothed).
     [[nodiscard]] bool is_crest(double along) const;
 
 private:

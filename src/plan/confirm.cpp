@@ -11,8 +11,9 @@ namespace loamway {
 
 namespace {
 
-// Assumptions: how many stretches are tried, from which probability on a surface is tried at all, by how much paved
-// length a stretch must be able to move to be worth a line, and how far a place may lie to name a track.
+// Assumptions: how many stretches are tried, from which probability on a surface is tried at all, by how much
+// paved length a stretch must be able to move to be worth a line, and how far a place may lie to name a
+// track.
 constexpr std::size_t most_tried = 4;
 constexpr double least_probability = 0.05;
 constexpr double worth_a_line_m = 100;
@@ -25,11 +26,14 @@ std::string highway_of(const Setting& setting, ArcId a) {
     return std::string(setting.graph().tags(setting.graph().edge_of(a)).get("highway").value_or("road"));
 }
 
-double metres(std::uint64_t dm) { return static_cast<double>(dm) / 10.0; }
+double metres(std::uint64_t dm) {
+    return static_cast<double>(dm) / 10.0;
+}
 
 bool uses(const PricedWay& way, const Setting& setting, const std::vector<EdgeId>& edges) {
     return std::any_of(way.path->pieces.begin(), way.path->pieces.end(), [&](const PathPiece& p) {
-        return !p.spur && std::binary_search(edges.begin(), edges.end(), setting.graph().edge_of(p.piece.arc));
+        return !p.spur &&
+               std::binary_search(edges.begin(), edges.end(), setting.graph().edge_of(p.piece.arc));
     });
 }
 
@@ -122,7 +126,8 @@ std::string name_of_stretch(const Setting& setting, const AssumedStretch& s) {
         }
     }
     const std::string kind = kind_text(highway_of(setting, s.first));
-    return nearest == nullptr ? kind + " without a name" : fmt::format("{} near {}", kind, region.string(nearest->name));
+    return nearest == nullptr ? kind + " without a name"
+                              : fmt::format("{} near {}", kind, region.string(nearest->name));
 }
 
 class Confirmer {
@@ -224,8 +229,8 @@ private:
         else
             text += fmt::format("{}: taken as {}, ", what_it_decides(f), as);
         if (decides && f.advised)
-            text += fmt::format("{} is cheapest, at {:.0f} {}", m_plan.options[*f.advised].id, *f.costs[*f.advised],
-                                m_plan.options[*f.advised].cost.currency);
+            text += fmt::format("{} is cheapest, at {:.0f} {}", m_plan.options[*f.advised].id,
+                                *f.costs[*f.advised], m_plan.options[*f.advised].cost.currency);
         else
             text += costs_text(f.costs);
         m_plan.verdict.would_flip.push_back(text);
@@ -234,7 +239,8 @@ private:
     [[nodiscard]] std::string costs_text(const Costs& costs) const {
         std::string text;
         for (const std::size_t i : order(costs))
-            text += fmt::format("{}{} costs {:.0f}", text.empty() ? "" : ", ", m_plan.options[i].id, *costs[i]);
+            text +=
+                fmt::format("{}{} costs {:.0f}", text.empty() ? "" : ", ", m_plan.options[i].id, *costs[i]);
         return text.empty() ? "nothing can be done" : text;
     }
 
@@ -264,7 +270,8 @@ private:
         double cost = 0;
         for (const PricedWay& way : m_ways)
             for (std::size_t i = 0; i < m_costs.size(); ++i)
-                if (m_plan.options[i].id == way.id && m_costs[i] && (cheapest_way == nullptr || *m_costs[i] < cost)) {
+                if (m_plan.options[i].id == way.id && m_costs[i] &&
+                    (cheapest_way == nullptr || *m_costs[i] < cost)) {
                     cheapest_way = &way;
                     cost = *m_costs[i];
                 }
@@ -277,7 +284,8 @@ private:
                 if (o.id == way.id)
                     flag_on(o, *way.path, s, text, severity);
     }
-    void flag_on(Option& o, const Path& path, const AssumedStretch& s, const std::string& text, Severity severity) {
+    void flag_on(Option& o, const Path& path, const AssumedStretch& s, const std::string& text,
+                 Severity severity) {
         for (const PathPiece& p : path.pieces) {
             const EdgeId e = m_setting.graph().edge_of(p.piece.arc);
             if (p.spur || !std::binary_search(s.edges.begin(), s.edges.end(), e))

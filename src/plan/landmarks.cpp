@@ -12,20 +12,22 @@ namespace loamway {
 
 namespace {
 
-// Assumptions: how far back a landmark helps, how near the road a place must lie to be passed, and how far behind a
-// junction a place must be, so that the mouth of a side way is not found by itself.
+// Assumptions: how far back a landmark helps, how near the road a place must lie to be passed, and how far
+// behind a junction a place must be, so that the mouth of a side way is not found by itself.
 constexpr double far_back_m = 3000;
 constexpr double passes_within_m = 300;
 constexpr double clear_of_junction_m = 5;
 
-double metres(std::uint64_t dm) { return static_cast<double>(dm) / 10.0; }
+double metres(std::uint64_t dm) {
+    return static_cast<double>(dm) / 10.0;
+}
 
 class LandmarkFinder {
 public:
-    LandmarkFinder(const Setting& setting, const Path& path, double at_m)
-        : m_setting(setting), m_at_m(at_m) {
+    LandmarkFinder(const Setting& setting, const Path& path, double at_m) : m_setting(setting), m_at_m(at_m) {
         for (const PathPiece& p : path.pieces)
-            if (!p.spur && metres(p.at_dm) <= at_m && metres(p.at_dm + p.piece.length_dm()) >= at_m - far_back_m)
+            if (!p.spur && metres(p.at_dm) <= at_m &&
+                metres(p.at_dm + p.piece.length_dm()) >= at_m - far_back_m)
                 m_pieces.push_back(&p);
     }
 
@@ -55,8 +57,9 @@ private:
         const auto has = [&](const PathPiece& piece, std::uint8_t flag) {
             return (m_setting.graph().edge(piece.piece.arc).flags & flag) != 0;
         };
-        constexpr std::pair<std::uint8_t, const char*> kinds[] = {
-            {edge_flag::bridge, "the bridge"}, {edge_flag::tunnel, "the tunnel"}, {edge_flag::ford, "the ford"}};
+        constexpr std::pair<std::uint8_t, const char*> kinds[] = {{edge_flag::bridge, "the bridge"},
+                                                                  {edge_flag::tunnel, "the tunnel"},
+                                                                  {edge_flag::ford, "the ford"}};
         for (const auto& [flag, text] : kinds)
             if (has(p, flag) && (next == nullptr || !has(*next, flag)))
                 offer(end_of(p), text);
@@ -65,7 +68,8 @@ private:
     void at_node(const PathPiece& p, const PathPiece& next) {
         const RoadGraph& graph = m_setting.graph();
         const NodeId node = graph.head(p.piece.arc);
-        if (const TagSetId tags = graph.node_tag_set(node); !tags.is_none() && is_level_crossing(graph.tags(tags)))
+        if (const TagSetId tags = graph.node_tag_set(node);
+            !tags.is_none() && is_level_crossing(graph.tags(tags)))
             offer(end_of(p), "the level crossing");
         if (end_of(p) > m_at_m - clear_of_junction_m)
             return;
@@ -85,7 +89,8 @@ private:
         double nearest = passes_within_m, at = 0;
         for (const PathPiece* p : m_pieces) {
             const RoutePiece& piece = p->piece;
-            for (const std::uint32_t along : {piece.from_dm, (piece.from_dm + piece.to_dm) / 2, piece.to_dm}) {
+            for (const std::uint32_t along :
+                 {piece.from_dm, (piece.from_dm + piece.to_dm) / 2, piece.to_dm}) {
                 const double d = distance(point, m_setting.point_on(piece.arc, along)).metres();
                 if (d < nearest) {
                     nearest = d;

@@ -11,8 +11,8 @@ namespace loamway {
 /// Whether some part of the move may fall into school hours; then nobody stands near a school.
 [[nodiscard]] bool meets_school_hours(const Setting& setting);
 
-/// The months in which dry stubble and grass burn (assumption): June to September, or December to March in the
-/// south.
+/// The months in which dry stubble and grass burn (assumption): June to September, or December to March in
+/// the south.
 [[nodiscard]] bool in_fire_season(const Setting& setting);
 
 }  // namespace loamway

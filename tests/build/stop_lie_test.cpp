@@ -41,7 +41,8 @@ std::int64_t left_out(const RegionData& r, std::string_view why) {
 
 TEST(StopLie, ACrestHidesWhoStandsThere) {
     // Up by 4 % and down by 4 %, tipping over at the middle; 800 m on the road falls evenly.
-    const RegionData r = build_over(road_with_two_lay_bys(), hills([](double east) { return 100 - 0.04 * std::abs(east); }));
+    const RegionData r =
+        build_over(road_with_two_lay_bys(), hills([](double east) { return 100 - 0.04 * std::abs(east); }));
 
     EXPECT_EQ(left_out(r, "on a crest"), 1);
     ASSERT_EQ(r.stop_places.size(), 1u);
@@ -50,20 +51,21 @@ TEST(StopLie, ACrestHidesWhoStandsThere) {
 
 TEST(StopLie, AHollowAndAGentleCrestHideNobody) {
     for (const double grade : {0.04, -0.015}) {
-        const RegionData r =
-            build_over(road_with_two_lay_bys(), hills([grade](double east) { return 100 + grade * std::abs(east); }));
+        const RegionData r = build_over(road_with_two_lay_bys(),
+                                        hills([grade](double east) { return 100 + grade * std::abs(east); }));
         EXPECT_EQ(left_out(r, "on a crest"), 0) << grade;
         EXPECT_EQ(r.stop_places.size(), 2u) << grade;
     }
 }
 
 TEST(StopLie, HeightsTellSlopesThatNoTagTells) {
-    const RegionData r =
-        build_over(road_with_two_lay_bys(), hills([](double east) { return east < 400 ? 0 : 0.08 * (east - 400); }));
+    const RegionData r = build_over(road_with_two_lay_bys(),
+                                    hills([](double east) { return east < 400 ? 0 : 0.08 * (east - 400); }));
     EXPECT_EQ(left_out(r, "steeper than 6 %"), 1);
     ASSERT_EQ(r.stop_places.size(), 1u);
     EXPECT_EQ(text_of(r, r.stop_places[0].name), "Middle");
-    EXPECT_EQ(build(road_with_two_lay_bys()).stop_places.size(), 2u) << "without heights the road counts as flat";
+    EXPECT_EQ(build(road_with_two_lay_bys()).stop_places.size(), 2u)
+        << "without heights the road counts as flat";
 }
 
 TEST(StopLie, ASteepSideWayIsNoPlaceToStand) {
@@ -110,7 +112,8 @@ TEST(StopLie, NobodyStandsOnACycleLane) {
     const RegionData lane = on(",cycleway:right=lane");
     EXPECT_TRUE(lane.stop_places.empty());
     EXPECT_EQ(left_out(lane, "on a cycle lane"), 1);
-    const RegionData wide = build(road_with_two_lay_bys("highway=tertiary,surface=asphalt,width=8,cycleway=lane"));
+    const RegionData wide =
+        build(road_with_two_lay_bys("highway=tertiary,surface=asphalt,width=8,cycleway=lane"));
     ASSERT_EQ(wide.stop_places.size(), 2u);
     EXPECT_EQ(wide.stop_places[0].score, 5) << "the lane is not there to stand on";
 }

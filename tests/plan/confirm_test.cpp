@@ -32,10 +32,11 @@ PlanInputs inputs(const Region& region, GeoPoint from, GeoPoint to) {
     return in;
 }
 
-/// Two ways from the barn to the field: Mill Lane, 9 km, whose surface nobody tagged, in two pieces; and a paved road
-/// of 8.95 km, which costs more than 9 km of gravel and less than 9 km paved.
+/// Two ways from the barn to the field: Mill Lane, 9 km, whose surface nobody tagged, in two pieces; and a
+/// paved road of 8.95 km, which costs more than 9 km of gravel and less than 9 km paved.
 struct TwoWays {
-    explicit TwoWays(SurfaceOdds mill_lane = {90, 100, 10}, bool known = false, std::string name = "Mill Lane") {
+    explicit TwoWays(SurfaceOdds mill_lane = {90, 100, 10}, bool known = false,
+                     std::string name = "Mill Lane") {
         const NodeId yard = map.node(53.5, 13.0);
         const NodeId barn = map.node(53.5, 13.0 + 0.3 * km_east);
         const NodeId middle = map.node(53.51, 13.0 + 5 * km_east);
@@ -85,9 +86,10 @@ TEST(Confirm, NamesTheStretchThatDecidesTheRoute) {
     ASSERT_EQ(*plan.find_option("least-hard")->length_m, 9600) << "Mill Lane";
     ASSERT_EQ(*plan.find_option("least-time")->length_m, 9550);
     EXPECT_THAT(plan.verdict.would_flip,
-                Contains(fmt::format("confirm 9.0 km of Mill Lane (km 0.3 to 9.3 of least-hard): it decides the route: "
-                                     "taken as all paved, least-time is cheapest, at {:.0f} CU",
-                                     *plan.find_option("least-time")->cost.total)));
+                Contains(fmt::format(
+                    "confirm 9.0 km of Mill Lane (km 0.3 to 9.3 of least-hard): it decides the route: "
+                    "taken as all paved, least-time is cheapest, at {:.0f} CU",
+                    *plan.find_option("least-time")->cost.total)));
     // The same is said by a plan on a map that knows Mill Lane to be paved.
     TwoWays paved({200, 0, 0}, true);
     const Plan if_paved = paved.plan();
@@ -109,7 +111,8 @@ TEST(Confirm, LeavesThePlansFiguresAlone) {
     TwoWays ways;
     const Plan plan = ways.plan();
     TwoWays gravel({0, 200, 0}, true);
-    EXPECT_EQ(*plan.find_option("least-hard")->cost.total, *gravel.plan().find_option("least-hard")->cost.total);
+    EXPECT_EQ(*plan.find_option("least-hard")->cost.total,
+              *gravel.plan().find_option("least-hard")->cost.total);
 }
 
 TEST(Confirm, WhatIsNextToImpossibleIsNotSupposed) {
@@ -136,9 +139,11 @@ TEST(Confirm, WithoutADecisionTheStretchThatMovesThePavedLengthMost) {
     const Region region = Region::from_data(map.build());
     const Plan plan = make_plan(inputs(region, map.point(nodes.front()), map.point(nodes.back())));
     EXPECT_THAT(plan.verdict.would_flip, IsEmpty());
-    // Ash Road is longer and almost surely paved; Cedar Road could become 3.4 km more paved, Birch Road 2.4 km less.
-    EXPECT_THAT(plan.verdict.reasons, Contains("confirm 4.0 km of Cedar Road (km 10.0 to 14.0 of least-hard): it moves "
-                                               "the paved km by up to 3.4"));
+    // Ash Road is longer and almost surely paved; Cedar Road could become 3.4 km more paved, Birch Road 2.4
+    // km less.
+    EXPECT_THAT(plan.verdict.reasons,
+                Contains("confirm 4.0 km of Cedar Road (km 10.0 to 14.0 of least-hard): it moves "
+                         "the paved km by up to 3.4"));
     const Option& o = plan.options.front();
     EXPECT_EQ(*o.hard_low_m, 0);
     EXPECT_EQ(*o.hard_high_m, 14000);
@@ -155,7 +160,8 @@ TEST(Confirm, ATrackWithoutANameIsNamedByTheNearestPlace) {
     TwoWays ways({90, 100, 10}, false, "");
     ways.map.place("Oakley", 53.52, 13.0 + 4 * km_east);
     ways.map.place("Farley", 53.6, 13.3);
-    EXPECT_THAT(ways.plan().verdict.would_flip, Contains(HasSubstr("confirm 9.0 km of track near Oakley (km 0.3")));
+    EXPECT_THAT(ways.plan().verdict.would_flip,
+                Contains(HasSubstr("confirm 9.0 km of track near Oakley (km 0.3")));
     TwoWays nowhere({90, 100, 10}, false, "");
     EXPECT_THAT(nowhere.plan().verdict.would_flip, Contains(HasSubstr("9.0 km of track without a name")));
 }
@@ -170,7 +176,8 @@ TEST(Confirm, CanDecideBetweenDrivingAndHauling) {
     in.rates.load_time = in.rates.unload_time = in.rates.wait_time = Duration();
     const Plan plan = make_plan(in);
     // Half-way between the lane as gravel and the paved road.
-    const double wanted = (*plan.find_option("least-hard")->cost.total + *plan.find_option("least-time")->cost.total) / 2;
+    const double wanted =
+        (*plan.find_option("least-hard")->cost.total + *plan.find_option("least-time")->cost.total) / 2;
     const double hauled = *plan.find_option("haul")->cost.total;
     ASSERT_LT(hauled, wanted);
     in.rates.permit = Money::from_units(wanted - hauled);

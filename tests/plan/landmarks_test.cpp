@@ -15,7 +15,8 @@ using ::testing::StartsWith;
 
 constexpr double km_east = 1000.0 / 66200.0;
 
-/// A gravel road of 20 km in pieces of 1 km, from west to east, with a lay-by on the right 12.5 km from its start.
+/// A gravel road of 20 km in pieces of 1 km, from west to east, with a lay-by on the right 12.5 km from its
+/// start.
 struct Road {
     Road() {
         for (int i = 0; i <= 20; ++i)
@@ -30,7 +31,8 @@ struct Road {
                 e.flags = edge_flag::bridge;
                 e.tags = {{"highway", "unclassified"}, {"bridge", "yes"}};
             }
-            edges.push_back(map.road(nodes[static_cast<std::size_t>(i)], nodes[static_cast<std::size_t>(i) + 1], e));
+            edges.push_back(
+                map.road(nodes[static_cast<std::size_t>(i)], nodes[static_cast<std::size_t>(i) + 1], e));
         }
         TinyStop s;
         s.edge = edges[12];
