@@ -40,6 +40,16 @@ double flag_number(std::string_view flag, const std::string& text, std::string_v
     return v;
 }
 
+int flag_count(std::string_view flag, const std::string& text, std::string_view what) {
+    int v = 0;
+    const char* end = text.data() + text.size();
+    const auto [stop, code] = std::from_chars(text.data(), end, v);
+    if (code != std::errc() || stop != end || v < 1)
+        throw Error(ErrorKind::input, fmt::format("{} \"{}\" is not a whole number above zero", flag, printable(text)),
+                    std::string(what));
+    return v;
+}
+
 std::vector<std::string> flag_list(std::string_view flag, const std::string& text) {
     std::vector<std::string> out(1);
     for (const char c : text) {

@@ -39,6 +39,9 @@ void add_ledger_command(CLI::App& app, Chosen& chosen);
 /// A number as a flag gives it, whatever the locale. `flag` and `unit` are for the message.
 [[nodiscard]] double flag_number(std::string_view flag, const std::string& text, std::string_view unit);
 
+/// A whole number from 1 as a flag gives it. `what` is for the message.
+[[nodiscard]] int flag_count(std::string_view flag, const std::string& text, std::string_view what);
+
 /// "a,b,c" without empty pieces; an empty piece is an input Error.
 [[nodiscard]] std::vector<std::string> flag_list(std::string_view flag, const std::string& text);
 

@@ -26,7 +26,7 @@ constexpr int nothing_can_be_done = 3;
 struct PlanFlags {
     std::string document;
     MoveRequest move;  // names and words go straight into the request
-    std::string air, since_lube, detour_cap, snap, modes, output;
+    std::string air, since_lube, detour_cap, snap, modes, front_point, output;
     bool json = false;
 };
 
@@ -40,6 +40,8 @@ void take_numbers(PlanFlags& f) {
     number(f.move.since_lube_km, "--since-lube", f.since_lube, "kilometres");
     number(f.move.detour_cap, "--detour-cap", f.detour_cap, "a share, such as 0.6");
     number(f.move.snap_limit_km, "--snap", f.snap, "kilometres");
+    if (!f.front_point.empty())
+        f.move.front_point = flag_count("--front-point", f.front_point, "the number of a choice, from 1");
     if (!f.modes.empty())
         f.move.modes = flag_list("--modes", f.modes);
 }
@@ -90,7 +92,8 @@ void add_move_options(CLI::App* sub, MoveRequest& m) {
     text("--machine", m.machine, "machine profile", "FILE");
     text("--state", m.state, "working state of the machine (its first one)", "NAME");
     text("--belts", m.belts, "new, run-in or washed (run-in)", "WORD");
-    text("--depart", m.depart, "2026-07-14T14:00, in the region's time zone (now)", "TIME");
+    text("--depart", m.depart, "2026-07-14T14:00, in the region's time zone (now); with --when a day will do", "TIME");
+    text("--when", m.when, "05:00-21:00: each hour side by side; without --depart the cheapest is planned", "H1-H2");
     text("--places", m.places, "GeoJSON points with names of your own; kind \"stop\": fit to stop", "FILE");
     text("--corrections", m.corrections, "corrections of the map (those beside the region)", "FILE");
     text("--trailer", m.low_bed, "low-bed profile (an assumed one)", "FILE");
@@ -115,6 +118,8 @@ void add_plan_command(CLI::App& app, Chosen& chosen) {
         ->type_name("SHARE");
     sub->add_option("--snap", flags->snap, "how far a road may be from a point given, km (1)")
         ->type_name("KM");
+    sub->add_option("--front-point", flags->front_point, "plan this choice too, by its number in the list of choices")
+        ->type_name("K");
     sub->add_option("-o,--output", flags->output, "plan file to write (- for standard output)")
         ->type_name("PLAN.json");
     sub->add_flag("--json", flags->json, "print the plan as JSON instead of text");
@@ -123,6 +128,7 @@ void add_plan_command(CLI::App& app, Chosen& chosen) {
         "  loamway plan --region county.region --from \"Alder Farm\" --to \"Mill Field\" \\\n"
         "               --machine examples/profiles/medium.toml --belts new --air 28\n"
         "  loamway plan move.toml --depart 2026-07-14T05:30 -o plan.json\n"
+        "  loamway plan move.toml --depart 2026-07-14 --when 5-21\n"
         "Status 3: a valid question, but nothing that can be done; the plan says why.");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return plan_move(*flags); }; });
 }

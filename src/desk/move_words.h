@@ -20,6 +20,7 @@ constexpr Range belt_hours{0, 30000};
 constexpr Range bar_mm{0, 200};
 constexpr Range detour_cap{0, 10};
 constexpr Range snap_km{0.01, 50};
+constexpr Range front_point{1, 1000};
 }  // namespace desk_limits
 
 namespace desk_words {

@@ -16,6 +16,7 @@
 #include "place_lookup.h"
 #include "profile_files.h"
 #include "understood.h"
+#include "when_window.h"
 
 namespace loamway {
 
@@ -143,7 +144,9 @@ void read_air_table(const MoveRequest& r, const TimeZone& zone, PlanInputs& in) 
     Conditions& c = in.conditions;
     c.air_file = *r.air_csv;
     c.air_table = parse_air_csv(read_text_file(*r.air_csv, largest_air_table), *r.air_csv, zone);
-    if (!Weather(c, in.from.point).covers(in.depart))
+    // With only a day said, each hour is looked at by itself.
+    const bool hour_said = !in.when || in.depart_said == DepartSaid::hour;
+    if (hour_said && !Weather(c, in.from.point).covers(in.depart))
         throw Error(ErrorKind::input,
                     fmt::format("the table of the air covers {} to {}, not the departure at {}",
                                 format_rfc3339(c.air_table.front().at, zone),
@@ -186,14 +189,28 @@ void read_profiles(const MoveRequest& r, PlanInputs& in, Learnt& learnt) {
     learnt.rates_from = r.rates_table ? "given in the move" : r.rates.value_or("");
 }
 
-Instant departure(const MoveRequest& r, const TimeZone& zone, Instant at, Learnt& learnt) {
-    learnt.depart_assumed = !r.depart;
+void set_departure(const MoveRequest& r, const TimeZone& zone, Instant at, PlanInputs& in) {
+    in.depart = at;
+    in.depart_said = !r.depart ? DepartSaid::nothing : is_day(*r.depart) ? DepartSaid::day : DepartSaid::hour;
     if (!r.depart)
-        return at;
+        return;
+    if (in.depart_said == DepartSaid::day && !in.when)
+        throw Error(ErrorKind::input, fmt::format("depart: \"{}\" has no hour", *r.depart),
+                    "write 2026-07-14T14:00, or say with \"when\" which hours to look at", place_of(r, "depart"));
     try {
-        return parse_time(*r.depart, zone);
+        in.depart = parse_departure(*r.depart, zone);
     } catch (const Error& e) {
         throw Error(e.kind(), fmt::format("depart: {}", e.message()), e.what_to_do(), place_of(r, "depart"));
+    }
+}
+
+std::optional<WhenWindow> window(const MoveRequest& r) {
+    if (!r.when)
+        return std::nullopt;
+    try {
+        return parse_window(*r.when);
+    } catch (const Error& e) {
+        throw Error(e.kind(), fmt::format("when: {}", e.message()), e.what_to_do(), place_of(r, "when"));
     }
 }
 
@@ -221,6 +238,8 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     in.conditions = conditions(request);
     if (request.units)
         (void)check_word(*request.units, desk_words::units(), "units");
+    in.front_point = request.front_point;
+    in.when = window(request);
     in.detour_cap = request.detour_cap.value_or(in.detour_cap);
     in.snap_limit = Length::from_km(request.snap_limit_km.value_or(in.snap_limit.km()));
     read_profiles(request, in, learnt);
@@ -237,7 +256,8 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     learnt.units_assumed = !request.units;
     in.units = request.units.value_or(in.recipe.units);
     const TimeZone zone = zone_of(meta);
-    in.depart = departure(request, zone, at, learnt);
+    set_departure(request, zone, at, in);
+    learnt.depart_assumed = in.depart_said == DepartSaid::nothing;
     if (!book.corrections().empty()) {
         out.corrections = std::make_unique<CorrectedRegion>(*out.region, book.corrections(), in.depart);
         in.corrections = out.corrections.get();
@@ -245,6 +265,10 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     resolve_places(request, std::move(own), *out.region, in);
     read_air_table(request, zone, in);
     in.fields = understood_fields(request, in, learnt, zone, meta.time_zone_assumed);
+    if (in.when && in.depart_said != DepartSaid::hour)
+        in.fields_at = [request, learnt, zone, assumed = meta.time_zone_assumed](const PlanInputs& settled) {
+            return understood_fields(request, settled, learnt, zone, assumed);
+        };
     return out;
 }
 

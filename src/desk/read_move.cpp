@@ -12,6 +12,7 @@
 #include "loamway/desk/desk.h"
 #include "loamway/text/table.h"
 #include "move_words.h"
+#include "when_window.h"
 
 namespace loamway {
 
@@ -66,9 +67,21 @@ std::optional<std::string> departure(Table& t) {
         return text;
     try {
         // Only the form can be checked here: the zone comes with the region.
-        (void)parse_time(*text, TimeZone());
+        (void)parse_departure(*text, TimeZone());
     } catch (const Error& e) {
         throw t.error_at("depart", e.message(), e.what_to_do());
+    }
+    return text;
+}
+
+std::optional<std::string> window(Table& t) {
+    std::optional<std::string> text = t.text("when");
+    if (!text)
+        return text;
+    try {
+        (void)parse_window(*text);
+    } catch (const Error& e) {
+        throw t.error_at("when", e.message(), e.what_to_do());
     }
     return text;
 }
@@ -203,9 +216,12 @@ MoveRequest read_move(const Value& document, const std::string& file) {
     m.places = file_name(t, "places", folder);
     m.corrections = file_name(t, "corrections", folder);
     m.depart = departure(t);
+    m.when = window(t);
     m.detour_cap = t.number("detour_cap", desk_limits::detour_cap);
     m.snap_limit_km = t.number("snap_km", desk_limits::snap_km);
     m.modes = modes(t);
+    if (const auto k = t.integer("front_point", desk_limits::front_point))
+        m.front_point = static_cast<int>(*k);
     m.units = word(t, "units", desk_words::units());
     if (std::optional<Table> conditions = t.table("conditions"))
         read_conditions(std::move(*conditions), folder, m);
@@ -226,6 +242,7 @@ MoveRequest merge(MoveRequest base, const MoveRequest& over) {
     merge.field(&M::state, "state");
     merge.field(&M::belts, "belts");
     merge.field(&M::depart, "depart");
+    merge.field(&M::when, "when");
     merge.field(&M::units, "units");
     merge.field(&M::places, "places");
     merge.field(&M::corrections, "corrections");
@@ -233,6 +250,7 @@ MoveRequest merge(MoveRequest base, const MoveRequest& over) {
     merge.field(&M::detour_cap, "detour_cap");
     merge.field(&M::snap_limit_km, "snap_km");
     merge.field(&M::modes, "modes");
+    merge.field(&M::front_point, "front_point");
     merge.question("conditions", &M::air_c, &M::air_min_c, &M::air_max_c, &M::air_csv);
     merge.question("conditions", &M::sun, &M::cloud);
     merge.field(&M::ground, "conditions");

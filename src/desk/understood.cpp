@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "understood.h"
 
+#include "when_window.h"
+
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
@@ -119,6 +121,8 @@ std::vector<MoveField> understood_fields(const MoveRequest& request, const PlanI
     out.push_back({"ground", std::string(name_of(in.conditions.ground)), in.conditions.ground_assumed});
     add_sun(in, out);
     out.push_back({"depart", format_rfc3339(in.depart, zone), learnt.depart_assumed});
+    if (in.when)
+        out.push_back({"when", window_text(*in.when), false});
     out.push_back({"time_zone", zone.name(), zone_assumed});
     out.push_back({"modes", mode_words(in), !request.modes});
     out.push_back({"trailer", low_bed_words(in.low_bed, in.low_bed_base, words), in.low_bed.assumed});

@@ -58,4 +58,13 @@ std::vector<std::string> check_steps(int belts) {
     };
 }
 
+std::vector<std::string> cooling_steps() {
+    return {
+        "Off the carriageway, firm and level, on bare ground or gravel, in the shade where there is some",
+        "Park brake on, implement down, engine off, key out. Away from the belts: hot bars may burst",
+        "Wait the whole time: creeping on does not cool. No water on hot rubber, no powder needed",
+        "Look at bars, guide lugs and rollers without touching: soft, bulging or torn bars end the drive",
+    };
+}
+
 }  // namespace loamway

@@ -11,7 +11,6 @@
 #include "hills.h"
 #include "loamway/costs/costs.h"
 #include "loamway/plan/cautions.h"
-#include "manner.h"
 #include "options.h"
 #include "path.h"
 
@@ -87,7 +86,9 @@ PlanStop plan_stop(const Setting& setting, const Path& path, const PathStop& at,
     out.side = s.side;
     out.why = s.why;
     const int belts = setting.in().machine.belts.count;
-    out.to_do = s.kind == "check" ? check_steps(belts) : relube_steps(belts);
+    out.to_do = s.kind == "check"     ? check_steps(belts)
+                : s.kind == "cooling" ? cooling_steps()
+                                      : relube_steps(belts);
     out.wait_s = s.wait.seconds();
     out.arrive = setting.in().depart + at.arrives;
     out.leave = setting.in().depart + at.leaves;
@@ -96,30 +97,14 @@ PlanStop plan_stop(const Setting& setting, const Path& path, const PathStop& at,
 }
 
 void explain_manner(Option& o, const Driven& d, const PlanHeat& heat) {
-    const double limit = heat.limits().limit.celsius();
-    if (!d.holds) {
-        o.why_not.push_back(fmt::format("tread bars too hot however slowly it is driven and however long it pauses: they "
-                                        "may reach {:.0f} °C (upper edge of the estimate, not calibrated), the limit is "
-                                        "{:.0f} °C",
-                                        d.upper_peak_c, limit));
-        return;
-    }
-    if (!d.manner.hard_cap && d.manner.pause.seconds() == 0)
+    if (!d.holds || d.manner.plain())
         return;
     Flag f;
     f.kind = "heat";
     f.severity = Severity::check;
-    f.text = "for the sake of the bars:";
-    if (d.manner.hard_cap)
-        f.text += fmt::format(" at most {:.0f} km/h on paved roads", d.manner.hard_cap->kmh());
-    if (d.manner.gravel_cap)
-        f.text += fmt::format(", {:.0f} km/h on gravel", d.manner.gravel_cap->kmh());
-    if (d.manner.pause.seconds() > 0)
-        f.text += fmt::format("{} {:.0f} min longer at each stop", d.manner.hard_cap ? "," : "",
-                              d.manner.pause.minutes());
-    f.text += fmt::format("; so they may reach {:.0f} °C (upper edge of the estimate, not calibrated), the limit is "
-                          "{:.0f} °C",
-                          d.upper_peak_c, limit);
+    f.text = fmt::format("for the sake of the bars: {}; so they may reach {:.0f} °C (upper edge of the estimate, not "
+                         "calibrated), the limit is {:.0f} °C",
+                         manner_text(d), d.upper_peak_c, heat.limits().limit.celsius());
     o.flags.push_back(std::move(f));
 }
 
@@ -131,6 +116,33 @@ void note_end_of_weather(Option& o, const Setting& setting) {
     f.severity = Severity::check;
     f.text = "the table of the air does not reach to the end of this option; the last line is taken to hold from there on";
     o.flags.push_back(std::move(f));
+}
+
+void set_times(Option& o, const WorkedWay& way, Instant depart) {
+    const Path& path = way.driven.path;
+    o.depart = depart;
+    o.arrive = depart + path.total;
+    o.duration_s = path.total.seconds();
+    o.driving_s = path.driving.seconds();
+    o.stopped_s = path.stopped.seconds();
+    for (std::size_t c = 0; c < way.caps.size(); ++c)
+        o.speed_caps_kmh[c] = way.caps[c].kmh();
+}
+
+void add_stops(Option& o, const Setting& setting, const Driven& driven, const std::vector<Instruction>& directions) {
+    const double pause = driven.manner.pause.minutes();
+    for (const PathStop& s : driven.path.stops) {
+        PlanStop stop = plan_stop(setting, driven.path, s, driven.stops[s.stop], directions);
+        if (stop.kind == "relube" && pause > 0) {
+            stop.why += fmt::format("; {:.0f} min of it for the bars to cool", pause);
+            // Before the last step, which is to drive on.
+            stop.to_do.insert(stop.to_do.end() - 1,
+                              fmt::format("Wait {:.0f} min more, away from the belts, for the bars to cool; no water on "
+                                          "hot rubber",
+                                          pause));
+        }
+        o.stops.push_back(std::move(stop));
+    }
 }
 
 }  // namespace
@@ -160,42 +172,25 @@ OptionCost option_cost(const CostParts& parts, const Rates& rates) {
     return c;
 }
 
-Option drive_option(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
-                    const RoutePlan& chosen, Value::Array* heat_record, Path* driven_path) {
+Option drive_option(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places, const PlanHeat& heat,
+                    const WorkedWay& way) {
     const PlanInputs& in = setting.in();
-    const PlanHeat heat(setting);
-    MannerSearch search(setting, roads, heat, chosen);
-    const Driven driven = search.choose();
-    if (heat_record != nullptr)
-        heat_record->push_back(search.record());
+    const Driven& driven = way.driven;
     const Path& path = driven.path;
-    if (driven_path != nullptr)
-        *driven_path = path;
     Option o;
-    o.id = chosen.id;
-    o.also = chosen.also;
+    o.id = way.chosen.id;
+    o.also = way.chosen.also;
     o.mode = Mode::drive;
-    o.exact = chosen.exact;
-    o.gap_m = chosen.gap_m;
-    o.answer_needed = chosen.stops.answer_needed;
-    if (!o.answer_needed.empty())
-        o.why_not.emplace_back("no fit place to re-lube in time");
-    if (in.belts.condition == BeltsNow::Condition::not_run_in && !in.belts.preconditioned)
-        o.why_not.emplace_back(
-            "the belts are not run in: precondition them before they see a road (powder, slow work on soil)");
-
+    o.feasible = way.can_be_done();
+    o.why_not = way.why_not;
+    o.exact = way.chosen.exact;
+    o.gap_m = way.chosen.gap_m;
+    o.answer_needed = way.chosen.stops.answer_needed;
     set_lengths(o, add_up(setting, path));
     set_wear(o, setting, heat, driven);
     o.heat = heat.describe(path);
     explain_manner(o, driven, heat);
-    o.feasible = o.why_not.empty();
-    o.depart = in.depart;
-    o.arrive = in.depart + path.total;
-    o.duration_s = path.total.seconds();
-    o.driving_s = path.driving.seconds();
-    o.stopped_s = path.stopped.seconds();
-    for (const SurfaceClass c : {SurfaceClass::hard, SurfaceClass::gravel, SurfaceClass::earth})
-        o.speed_caps_kmh[static_cast<std::size_t>(c)] = search.cap_on(c, driven.manner).kmh();
+    set_times(o, way, in.depart);
     o.relube_interval_m = static_cast<double>(setting.interval_dm()) / 10.0;
     o.cost = option_cost(driven.cost, in.rates);
     o.fuel_l = driven.fuel.litres();
@@ -207,24 +202,13 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Sto
     leg.duration_s = path.total.seconds();
     leg.surface_runs = surface_runs(setting, path);
     leg.directions = directions(setting, path);
-    for (const PathStop& s : path.stops) {
-        PlanStop stop = plan_stop(setting, path, s, driven.stops[s.stop], leg.directions);
-        if (stop.kind == "relube" && driven.manner.pause.seconds() > 0) {
-            stop.why += fmt::format("; {:.0f} min of it for the bars to cool", driven.manner.pause.minutes());
-            // Before the last step, which is to drive on.
-            stop.to_do.insert(stop.to_do.end() - 1,
-                              fmt::format("Wait {:.0f} min more, away from the belts, for the bars to cool; no water on "
-                                          "hot rubber",
-                                          driven.manner.pause.minutes()));
-        }
-        o.stops.push_back(std::move(stop));
-    }
+    add_stops(o, setting, driven, leg.directions);
     o.legs.push_back(std::move(leg));
     for (Flag& f : machine_flags(setting, *o.arrive))
         o.flags.push_back(std::move(f));
     for (Flag& f : route_flags(setting, roads, path, true))
         o.flags.push_back(std::move(f));
-    for (const std::string& text : chosen.stops.cautions) {
+    for (const std::string& text : way.chosen.stops.cautions) {
         Flag f;
         f.kind = "relube";
         f.severity = Severity::check;
@@ -234,7 +218,7 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Sto
     note_corrections(setting, path, driven.stops, o);
     note_end_of_weather(o, setting);
     set_hills(o, setting, path);
-    note_last_turns(turn_places(setting, places, chosen.route, path), o.flags);
+    note_last_turns(turn_places(setting, places, way.chosen.route, path), o.flags);
     path_geometry(setting, path, o.geometry, o.geometry_at_m);
     return o;
 }

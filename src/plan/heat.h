@@ -2,8 +2,7 @@
 #ifndef LOAMWAY_PLAN_HEAT_H
 #define LOAMWAY_PLAN_HEAT_H
 
-// Bar and guide-lug temperature along a path, and what a driver does against heat: drive slower, pause
-// longer.
+// Bar and guide-lug temperature along a path.
 
 #include <optional>
 #include <string>
@@ -15,12 +14,6 @@
 #include "path.h"
 
 namespace loamway {
-
-/// How an option is driven beyond its route and stops.
-struct Manner {
-    std::optional<Speed> hard_cap, gravel_cap;
-    Duration pause;  // longer at each re-lube stop
-};
 
 struct HeatRun {
     double bar_peak_c = 0;

@@ -12,6 +12,10 @@ namespace {
 constexpr double cap_step_kmh = 5;
 constexpr double slowest_cap_kmh = 10;
 constexpr std::array<double, 4> pauses_min{0, 10, 20, 30};
+constexpr std::array<double, 3> cooling_min{10, 20, 30};
+// One more stop is looked for at the best place of each of so many equal parts of the route.
+constexpr std::size_t cooling_parts = 8;
+const Duration cooling_tried_with = Duration::from_minutes(20);
 
 // A dry start wants its first minutes slow; a top-up does not.
 bool starts_dry(const PlanInputs& in) {
@@ -26,9 +30,15 @@ double rounded(double v, double per_one) { return std::round(v * per_one) / per_
 
 }  // namespace
 
-MannerSearch::MannerSearch(const Setting& setting, const VehicleRoads& roads, const PlanHeat& heat,
-                           const RoutePlan& chosen)
-    : m_setting(setting), m_roads(roads), m_heat(heat), m_chosen(chosen) {}
+bool Driven::better_than(const Driven& other) const {
+    if (holds != other.holds)
+        return holds;
+    return holds ? cost.total() < other.cost.total() : upper_peak_c < other.upper_peak_c;
+}
+
+MannerSearch::MannerSearch(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
+                           const PlanHeat& heat, const RoutePlan& chosen)
+    : m_setting(setting), m_roads(roads), m_places(places), m_heat(heat), m_chosen(chosen) {}
 
 Speed MannerSearch::cap_on(SurfaceClass c, const Manner& manner) const {
     Speed v = m_setting.cap_on(c);
@@ -39,14 +49,26 @@ Speed MannerSearch::cap_on(SurfaceClass c, const Manner& manner) const {
     return v;
 }
 
+std::vector<ChosenStop> MannerSearch::stops_of(const Manner& manner) const {
+    std::vector<ChosenStop> stops = m_chosen.stops.stops;
+    for (ChosenStop& s : stops)
+        if (s.kind == "relube")
+            s.wait += manner.pause;
+    if (!manner.cooling)
+        return stops;
+    ChosenStop cooling = m_cooling_places[*manner.cooling];
+    cooling.wait += manner.cooling_time;
+    const auto at = std::find_if(stops.begin(), stops.end(),
+                                 [&](const ChosenStop& s) { return s.route_dm > cooling.route_dm; });
+    stops.insert(at, std::move(cooling));
+    return stops;
+}
+
 Driven MannerSearch::drive(const Manner& manner) const {
     const PlanInputs& in = m_setting.in();
     Driven d;
     d.manner = manner;
-    d.stops = m_chosen.stops.stops;
-    for (ChosenStop& s : d.stops)
-        if (s.kind == "relube")
-            s.wait += manner.pause;
+    d.stops = stops_of(manner);
     const auto speed = [&](ArcId a) {
         return std::min(m_setting.machine_speed(m_roads, a), cap_on(m_setting.surface(a), manner));
     };
@@ -97,9 +119,7 @@ bool MannerSearch::bisect(Speed top, WithCap&& with_cap) {
     return true;
 }
 
-void MannerSearch::attempt_pause(Duration pause) {
-    Manner plain;
-    plain.pause = pause;
+void MannerSearch::attempt_caps(const Manner& plain) {
     if (attempt(plain).holds)
         return;
     const bool hard_is_enough = bisect(m_setting.cap_on(SurfaceClass::hard), [&](Speed cap) {
@@ -116,42 +136,156 @@ void MannerSearch::attempt_pause(Duration pause) {
         });
 }
 
+bool MannerSearch::keeps_interval(const Path& path) const {
+    const std::uint64_t interval = m_setting.interval_dm();
+    std::uint64_t last = 0, since = since_at_start_dm(m_setting.in());
+    for (const PathStop& s : path.stops) {
+        if (!s.lubricates)
+            continue;
+        if (since + s.at_dm - last > interval)
+            return false;
+        last = s.at_dm;
+        since = 0;
+    }
+    return since + path.length_dm - last <= interval;
+}
+
+// The best place of each part of the route where the way into it leaves the interval kept.
+void MannerSearch::find_cooling_places() {
+    const std::vector<ChosenStop> along = m_places.along(m_chosen.route);
+    std::array<const ChosenStop*, cooling_parts> best{};
+    for (const ChosenStop& s : along) {
+        const bool taken = std::any_of(m_chosen.stops.stops.begin(), m_chosen.stops.stops.end(),
+                                       [&](const ChosenStop& t) { return t.route_dm == s.route_dm; });
+        if (taken || s.route_dm == 0 || s.route_dm >= m_chosen.route.length_dm)
+            continue;
+        const ChosenStop*& b = best[s.route_dm * cooling_parts / m_chosen.route.length_dm];
+        if (b == nullptr || m_places.score(s) > m_places.score(*b))
+            b = &s;
+    }
+    for (const ChosenStop* b : best) {
+        if (b == nullptr)
+            continue;
+        ChosenStop stop = *b;
+        stop.kind = "cooling";
+        stop.why = "for the bars to cool";
+        fill_stop(m_setting, stop);
+        stop.wait = stop.spur ? m_setting.in().rates.turn_out : Duration();
+        m_cooling_places.push_back(std::move(stop));
+    }
+}
+
+Manner MannerSearch::one_step_faster(const Manner& manner) const {
+    Manner m = manner;
+    for (const auto& [cap, c] : {std::pair(&m.hard_cap, SurfaceClass::hard), std::pair(&m.gravel_cap, SurfaceClass::gravel)}) {
+        if (!*cap)
+            continue;
+        *cap = Speed::from_kmh((*cap)->kmh() + cap_step_kmh);
+        if (**cap >= m_setting.cap_on(c))
+            cap->reset();
+    }
+    return m;
+}
+
+// Where a stop of middling length cools best: tried at the speed that just did not hold without it, so that
+// what it gains there is speed.
+std::optional<std::size_t> MannerSearch::best_cooling_place() {
+    const Driven& best = m_tried[m_taken];
+    Manner m = best.holds ? one_step_faster(best.manner) : best.manner;
+    m.cooling_time = cooling_tried_with;
+    std::optional<std::size_t> place;
+    double coolest = 0;
+    for (std::size_t i = 0; i < m_cooling_places.size(); ++i) {
+        m.cooling = i;
+        Driven d = drive(m);
+        if (!keeps_interval(d.path))
+            continue;
+        if (!place || d.upper_peak_c < coolest) {
+            place = i;
+            coolest = d.upper_peak_c;
+        }
+        m_tried.push_back(std::move(d));
+    }
+    return place;
+}
+
+void MannerSearch::attempt_cooling() {
+    // Where the stops cannot be placed, one more does not help.
+    if (!m_chosen.stops.answer_needed.empty())
+        return;
+    find_cooling_places();
+    const Duration pause = m_tried[m_taken].manner.pause;
+    const std::optional<std::size_t> place = best_cooling_place();
+    if (!place)
+        return;
+    for (const double minutes : cooling_min) {
+        Manner m;
+        m.cooling = place;
+        m.cooling_time = Duration::from_minutes(minutes);
+        attempt_caps(m);
+        if (pause.seconds() > 0) {
+            m.pause = pause;
+            attempt_caps(m);
+        }
+    }
+}
+
+void MannerSearch::take_best() {
+    for (std::size_t i = 0; i < m_tried.size(); ++i)
+        if (m_tried[i].better_than(m_tried[m_taken]))
+            m_taken = i;
+}
+
 Driven MannerSearch::choose() {
     const bool stops = std::any_of(m_chosen.stops.stops.begin(), m_chosen.stops.stops.end(),
                                    [](const ChosenStop& s) { return s.kind == "relube"; });
     for (const double minutes : pauses_min) {
         if (minutes > 0 && (!stops || m_tried.front().holds))
             break;
-        attempt_pause(Duration::from_minutes(minutes));
+        Manner plain;
+        plain.pause = Duration::from_minutes(minutes);
+        attempt_caps(plain);
     }
-    const auto better = [](const Driven& a, const Driven& b) {
-        if (a.holds != b.holds)
-            return a.holds;
-        return a.holds ? a.cost.total() < b.cost.total() : a.upper_peak_c < b.upper_peak_c;
-    };
-    for (std::size_t i = 1; i < m_tried.size(); ++i)
-        if (better(m_tried[i], m_tried[m_taken]))
-            m_taken = i;
+    take_best();
+    if (!m_tried.front().holds) {
+        attempt_cooling();
+        take_best();
+    }
     return m_tried[m_taken];
+}
+
+double MannerSearch::lower_bound() const {
+    const auto least = std::min_element(m_tried.begin(), m_tried.end(), [](const Driven& a, const Driven& b) {
+        return a.cost.total() < b.cost.total();
+    });
+    return least->cost.total().units();
 }
 
 Value MannerSearch::record() const {
     Value::Array tried;
     for (std::size_t i = 0; i < m_tried.size(); ++i) {
         const Driven& d = m_tried[i];
+        const auto metres = [](std::uint64_t dm) { return static_cast<std::int64_t>((dm + 5) / 10); };
         Value v;
         v.set("hard_kmh", kmh_or_null(d.manner.hard_cap));
         v.set("gravel_kmh", kmh_or_null(d.manner.gravel_cap));
         v.set("pause_min", std::round(d.manner.pause.minutes()));
+        v.set("cooling_stop_m",
+              d.manner.cooling ? Value(metres(m_cooling_places[*d.manner.cooling].route_dm)) : Value());
+        v.set("cooling_min", std::round(d.manner.cooling_time.minutes()));
         v.set("bar_high_c", rounded(d.upper_peak_c, 10));
         v.set("cost", rounded(d.cost.total().units(), 100));
         v.set("holds", d.holds);
         v.set("taken", i == m_taken);
         tried.push_back(std::move(v));
     }
+    const Driven& taken = m_tried[m_taken];
     Value out;
     out.set("option", m_chosen.id);
     out.set("cost_without_limit", rounded(m_tried.front().cost.total().units(), 100));
+    out.set("lower_bound", rounded(lower_bound(), 100));
+    out.set("above_bound_at_most",
+            taken.holds ? Value(rounded(taken.cost.total().units() - lower_bound(), 100)) : Value());
     out.set("tried", std::move(tried));
     return out;
 }

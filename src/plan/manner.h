@@ -3,9 +3,11 @@
 #define LOAMWAY_PLAN_MANNER_H
 
 // How to drive a route so that the bars stay below their limit: speeds capped by surface in steps of 5 km/h,
-// pauses of 0, 10, 20 or 30 minutes more at the stops that are there. The cheapest manner that holds wins. What
-// acts is the upper edge of the heat band, as long as no reading has calibrated it.
+// pauses of 0, 10, 20 or 30 minutes more at the stops that are there, and, where it helps, one more stop of 10,
+// 20 or 30 minutes at a place that is fit to stop. The cheapest manner that holds wins. What acts is the upper
+// edge of the heat band, as long as no reading has calibrated it.
 
+#include <optional>
 #include <vector>
 
 #include "heat.h"
@@ -13,6 +15,15 @@
 #include "route_choice.h"
 
 namespace loamway {
+
+/// How an option is driven beyond its route and stops.
+struct Manner {
+    std::optional<Speed> hard_cap, gravel_cap;
+    Duration pause;                      // longer at each re-lube stop
+    std::optional<std::size_t> cooling;  // one more stop, by its number among the places of the search
+    Duration cooling_time;
+    [[nodiscard]] bool plain() const { return !hard_cap && pause.seconds() == 0 && !cooling; }
+};
 
 /// A route with stops, driven in one manner.
 struct Driven {
@@ -25,30 +36,47 @@ struct Driven {
     int sharp_turns_hard = 0;
     double upper_peak_c = 0;
     bool holds = false;  // the upper edge stays at or below the limit
+    [[nodiscard]] bool better_than(const Driven& other) const;
 };
 
 class MannerSearch {
 public:
-    MannerSearch(const Setting& setting, const VehicleRoads& roads, const PlanHeat& heat, const RoutePlan& chosen);
+    /// Keeps references to all of them.
+    MannerSearch(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places, const PlanHeat& heat,
+                 const RoutePlan& chosen);
 
-    /// The cheapest manner that holds; where none does, the slowest one that was tried.
+    /// The cheapest manner that holds; where none does, the coolest one that was tried.
     [[nodiscard]] Driven choose();
     /// Everything tried, as the plan's heat_search shows it.
     [[nodiscard]] Value record() const;
+    /// No manner costs less: what it costs when heat is no matter, or less where a slower one is cheaper anyway.
+    [[nodiscard]] double lower_bound() const;
+    /// As fast as it may go, without pauses.
+    [[nodiscard]] const Driven& plain() const { return m_tried.front(); }
+    [[nodiscard]] std::size_t tried() const { return m_tried.size(); }
     [[nodiscard]] Speed cap_on(SurfaceClass c, const Manner& manner) const;
 
 private:
     [[nodiscard]] Driven drive(const Manner& manner) const;
+    [[nodiscard]] std::vector<ChosenStop> stops_of(const Manner& manner) const;
+    [[nodiscard]] bool keeps_interval(const Path& path) const;
     const Driven& attempt(const Manner& manner);
-    void attempt_pause(Duration pause);
+    void attempt_caps(const Manner& plain);
     /// Highest cap in steps of 5 km/h that holds, by bisection; nothing when the lowest does not.
     template <class WithCap>
     bool bisect(Speed top, WithCap&& with_cap);
+    void find_cooling_places();
+    [[nodiscard]] Manner one_step_faster(const Manner& manner) const;
+    [[nodiscard]] std::optional<std::size_t> best_cooling_place();
+    void attempt_cooling();
+    void take_best();
 
     const Setting& m_setting;
     const VehicleRoads& m_roads;
+    const StopPlaces& m_places;
     const PlanHeat& m_heat;
     const RoutePlan& m_chosen;
+    std::vector<ChosenStop> m_cooling_places;
     std::vector<Driven> m_tried;
     std::size_t m_taken = 0;
 };

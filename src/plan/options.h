@@ -8,16 +8,13 @@
 #include <string>
 
 #include "loamway/plan/plan.h"
-#include "route_choice.h"
-#include "setting.h"
+#include "worked_way.h"
 
 namespace loamway {
 
-/// A driven option along a route and with the stops that were chosen, as fast as the bars allow. What was tried
-/// against heat is added to `heat_record`; `driven_path` gets the way as it is driven.
+/// A driven option in words and figures, for people and files.
 [[nodiscard]] Option drive_option(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
-                                  const RoutePlan& chosen, Value::Array* heat_record = nullptr,
-                                  Path* driven_path = nullptr);
+                                  const PlanHeat& heat, const WorkedWay& way);
 
 /// The low-bed's own way between the two ends, empty running included.
 [[nodiscard]] Option haul_option(const Setting& setting);

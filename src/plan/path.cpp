@@ -39,7 +39,7 @@ public:
     void stand(const ChosenStop& stop, std::size_t number) {
         if (stop.spur)
             drive(*stop.spur, true, walking_pace);
-        const bool lubricates = stop.kind != "check";
+        const bool lubricates = stop.kind != "check" && stop.kind != "cooling";
         const PathStop at{number, stop.wait, lubricates, m_path.length_dm, m_since_dm, m_clock, m_clock + stop.wait};
         m_path.stops.push_back(at);
         m_path.stopped += stop.wait;

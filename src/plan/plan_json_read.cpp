@@ -271,6 +271,12 @@ void read_route(const JsonReader& r, Option& o) {
         o.geometry_at_m = read_geometry_at(*at_m, o.geometry.size());
 }
 
+void read_caps(const JsonReader& r, std::array<std::optional<double>, surface_class_count>& to) {
+    if (const auto caps = r.maybe("speed_caps_kmh"))
+        for (std::size_t i = 0; i < surface_class_count; ++i)
+            to[i] = caps->maybe_number(surface_class_names[i]);
+}
+
 Option read_option(const JsonReader& r, const TimeZone& zone) {
     Option o;
     o.id = r.at("id").text();
@@ -285,9 +291,7 @@ Option read_option(const JsonReader& r, const TimeZone& zone) {
     o.fuel_l = r.maybe_number("fuel_l");
     if (const auto turns = r.maybe("sharp_turns_hard"))
         o.sharp_turns_hard = small_integer(*turns);
-    if (const auto caps = r.maybe("speed_caps_kmh"))
-        for (std::size_t i = 0; i < surface_class_count; ++i)
-            o.speed_caps_kmh[i] = caps->maybe_number(surface_class_names[i]);
+    read_caps(r, o.speed_caps_kmh);
     if (const auto cost = r.maybe("cost"))
         o.cost = read_cost(*cost);
     if (const auto wear = r.maybe("wear"))
@@ -303,8 +307,42 @@ Option read_option(const JsonReader& r, const TimeZone& zone) {
 }
 
 FrontPoint read_front_point(const JsonReader& r) {
-    return {small_integer(r.at("k")), r.at("hard_m").number(), r.at("length_m").number(),
-            r.maybe_number("cost"), r.maybe_truth("stops_ok")};
+    FrontPoint p;
+    p.k = small_integer(r.at("k"));
+    p.hard_m = r.at("hard_m").number();
+    p.length_m = r.at("length_m").number();
+    p.cost = r.maybe_number("cost");
+    p.stops_ok = r.maybe_truth("stops_ok");
+    if (const auto stops = r.maybe("stops"))
+        p.stops = small_integer(*stops);
+    p.duration_s = r.maybe_number("duration_s");
+    p.bar_high_c = r.maybe_number("bar_high_c");
+    p.option = text_or_empty(r, "option");
+    p.why_not = texts_or_empty(r, "why_not");
+    return p;
+}
+
+Departure read_departure(const JsonReader& r, const TimeZone& zone) {
+    Departure d;
+    const JsonReader depart = r.at("depart");
+    const std::optional<Instant> at = maybe_time(r, "depart", zone);
+    if (!at)
+        throw depart.fault("is missing");
+    d.depart = *at;
+    d.option = text_or_empty(r, "option");
+    d.can_be_done = r.at("can_be_done").truth();
+    d.cost = r.maybe_number("cost");
+    d.bar_peak_c = r.maybe_number("bar_peak_c");
+    d.bar_high_c = r.maybe_number("bar_high_c");
+    read_caps(r, d.speed_caps_kmh);
+    if (const auto stops = r.maybe("stops"))
+        d.stops = small_integer(*stops);
+    d.arrive = maybe_time(r, "arrive", zone);
+    d.in_daylight = r.maybe_truth("in_daylight");
+    d.within_permitted_hours = r.at("within_permitted_hours").truth();
+    d.taken = r.at("taken").truth();
+    d.why_not = texts_or_empty(r, "why_not");
+    return d;
 }
 
 Value member_or_null(const JsonReader& r, std::string_view key) {
@@ -338,6 +376,9 @@ Plan plan_from_json(const Value& document, const std::string& file) {
     plan.options = list_of(r.at("options"), [&](const JsonReader& o) { return read_option(o, zone); });
     if (const auto front = r.maybe("front"))
         plan.front = list_of(*front, read_front_point);
+    plan.front_exact = r.maybe_truth("front_exact");
+    if (const auto departures = r.maybe("departures"))
+        plan.departures = list_of(*departures, [&](const JsonReader& d) { return read_departure(d, zone); });
     plan.heat_search = member_or_null(r, "heat_search");
     plan.break_even = member_or_null(r, "break_even");
     plan.uncertainty = member_or_null(r, "uncertainty");

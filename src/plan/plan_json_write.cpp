@@ -241,6 +241,10 @@ void add_times(Object& out, const Option& o, const TimeZone& zone) {
     out.emplace_back("stopped_s", whole(o.stopped_s));
 }
 
+Value caps_json(const std::array<std::optional<double>, 3>& caps) {
+    return Object{{"hard", tenths(caps[0])}, {"gravel", tenths(caps[1])}, {"earth", tenths(caps[2])}};
+}
+
 Value option_json(const Option& o, const TimeZone& zone) {
     Object out{{"id", o.id},
                {"also", texts(o.also)},
@@ -254,9 +258,7 @@ Value option_json(const Option& o, const TimeZone& zone) {
     add_times(out, o, zone);
     out.emplace_back("fuel_l", tenths(o.fuel_l));
     out.emplace_back("sharp_turns_hard", truth(o.sharp_turns_hard));
-    out.emplace_back("speed_caps_kmh", Object{{"hard", tenths(o.speed_caps_kmh[0])},
-                                              {"gravel", tenths(o.speed_caps_kmh[1])},
-                                              {"earth", tenths(o.speed_caps_kmh[2])}});
+    out.emplace_back("speed_caps_kmh", caps_json(o.speed_caps_kmh));
     out.emplace_back("cost", cost_json(o.cost));
     out.emplace_back("wear", wear_json(o.wear));
     out.emplace_back("heat", heat_json(o.heat));
@@ -271,6 +273,26 @@ Value option_json(const Option& o, const TimeZone& zone) {
     return out;
 }
 
+Value departures_json(const std::optional<std::vector<Departure>>& departures, const TimeZone& zone) {
+    if (!departures)
+        return {};
+    return list_of(*departures, [&](const Departure& d) -> Value {
+        return Object{{"depart", time_text(d.depart, zone)},
+                      {"option", text(d.option)},
+                      {"can_be_done", d.can_be_done},
+                      {"cost", money(d.cost)},
+                      {"bar_peak_c", tenths(d.bar_peak_c)},
+                      {"bar_high_c", tenths(d.bar_high_c)},
+                      {"speed_caps_kmh", caps_json(d.speed_caps_kmh)},
+                      {"stops", truth(d.stops)},
+                      {"arrive", time_text(d.arrive, zone)},
+                      {"in_daylight", truth(d.in_daylight)},
+                      {"within_permitted_hours", d.within_permitted_hours},
+                      {"taken", d.taken},
+                      {"why_not", texts(d.why_not)}};
+    });
+}
+
 Value front_json(const std::optional<std::vector<FrontPoint>>& front) {
     if (!front)
         return {};
@@ -279,7 +301,12 @@ Value front_json(const std::optional<std::vector<FrontPoint>>& front) {
                       {"hard_m", whole(p.hard_m)},
                       {"length_m", whole(p.length_m)},
                       {"cost", money(p.cost)},
-                      {"stops_ok", truth(p.stops_ok)}};
+                      {"stops_ok", truth(p.stops_ok)},
+                      {"stops", truth(p.stops)},
+                      {"duration_s", whole(p.duration_s)},
+                      {"bar_high_c", tenths(p.bar_high_c)},
+                      {"option", text(p.option)},
+                      {"why_not", texts(p.why_not)}};
     });
 }
 
@@ -294,6 +321,8 @@ Value plan_to_json(const Plan& plan) {
                   {"verdict", verdict_json(plan.verdict)},
                   {"options", list_of(plan.options, [&](const Option& o) { return option_json(o, zone); })},
                   {"front", front_json(plan.front)},
+                  {"front_exact", truth(plan.front_exact)},
+                  {"departures", departures_json(plan.departures, zone)},
                   {"heat_search", plan.heat_search},
                   {"break_even", plan.break_even},
                   {"uncertainty", plan.uncertainty},

@@ -27,20 +27,22 @@ public:
                  const RoadPoint& to)
         : m_setting(setting), m_roads(roads), m_places(places), m_from(from), m_to(to), m_finder(roads) {}
 
-    std::vector<RoutePlan> choose() {
+    ChosenRoutes choose() {
         const auto shortest = m_finder.find(m_from, m_to, m_setting.length_weights());
         if (!shortest)
             return {};
         m_shortest = Length::from_decimetres(static_cast<std::int64_t>(shortest->length_dm));
         const auto cap = static_cast<std::uint64_t>(
             std::floor(static_cast<double>(shortest->length_dm) * (1.0 + m_setting.in().detour_cap)));
-        std::vector<RoutePlan> found;
+        ChosenRoutes out;
+        out.cap_dm = cap;
+        std::vector<RoutePlan>& found = out.routes;
         add(found, {"least-hard", m_setting.hard_weights(), hard_prices(), cap, {}});
         add(found, {"least-cost", m_setting.cost_weights(m_roads), cost_prices(), no_cap,
                     m_setting.turns().cost_prices()});
         add(found, {"least-time", m_setting.time_weights(m_roads), time_prices(), no_cap,
                     m_setting.turns().time_prices()});
-        return found;
+        return out;
     }
 
 private:
@@ -210,8 +212,8 @@ private:
 
 }  // namespace
 
-std::vector<RoutePlan> choose_routes(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
-                                     const RoadPoint& from, const RoadPoint& to) {
+ChosenRoutes choose_routes(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
+                           const RoadPoint& from, const RoadPoint& to) {
     return RouteChooser(setting, roads, places, from, to).choose();
 }
 

@@ -22,10 +22,14 @@ struct RoutePlan {
     std::optional<double> gap_m;    // least-hard: paved metres by which a better way might still win
 };
 
-/// Least-hard within the detour cap, least-cost, least-time. Empty when no way leads from one end to the other.
-[[nodiscard]] std::vector<RoutePlan> choose_routes(const Setting& setting, const VehicleRoads& roads,
-                                                   const StopPlaces& places, const RoadPoint& from,
-                                                   const RoadPoint& to);
+struct ChosenRoutes {
+    std::vector<RoutePlan> routes;  // empty when no way leads from one end to the other
+    std::uint64_t cap_dm = no_cap;  // the detour cap
+};
+
+/// Least-hard within the detour cap, least-cost, least-time.
+[[nodiscard]] ChosenRoutes choose_routes(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
+                                         const RoadPoint& from, const RoadPoint& to);
 
 }  // namespace loamway
 

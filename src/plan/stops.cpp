@@ -225,6 +225,27 @@ std::int32_t StopPlaces::score(const ChosenStop& stop) const {
     return score;
 }
 
+void fill_stop(const Setting& setting, ChosenStop& stop) {
+    const Rates& rates = setting.in().rates;
+    stop.wait = rates.stop_time(setting.in().machine.belts.count);
+    if (stop.spur)
+        stop.wait += rates.turn_out;
+    if (stop.turns)
+        stop.cautions.emplace_back("Turn round here, off the road: you leave the way you came");
+    if (stop.place == nullptr)
+        return;
+    const StopPlaceRecord& r = *stop.place;
+    if (has_flag(r, stop_flag::ask_permission))
+        stop.cautions.emplace_back("Private or business ground: ask before you stand there");
+    if (has_flag(r, stop_flag::dead_end))
+        stop.cautions.emplace_back("No way through: needs someone to see you out");
+    if (has_flag(r, stop_flag::near_school))
+        stop.cautions.emplace_back("School within 200 m: not in school hours");
+    if (has_flag(r, stop_flag::soft_ground) && in_fire_season(setting))
+        stop.cautions.emplace_back("Fire season: no hot rollers, belts or exhaust over dry stubble, crop or grass; bare ground "
+                                   "only, extinguisher at hand");
+}
+
 namespace {
 
 // Positions behind which the belts are dry. A ford on the way itself lies before the end of its piece, so that
@@ -272,28 +293,6 @@ std::string start_reason(const PlanInputs& in) {
                            in.belts.since_lube.km(), in.rates.relube_interval.km());
     return {};
 }
-
-void fill_stop(const Setting& setting, ChosenStop& stop) {
-    const Rates& rates = setting.in().rates;
-    stop.wait = rates.stop_time(setting.in().machine.belts.count);
-    if (stop.spur)
-        stop.wait += rates.turn_out;
-    if (stop.turns)
-        stop.cautions.emplace_back("Turn round here, off the road: you leave the way you came");
-    if (stop.place == nullptr)
-        return;
-    const StopPlaceRecord& r = *stop.place;
-    if (has_flag(r, stop_flag::ask_permission))
-        stop.cautions.emplace_back("Private or business ground: ask before you stand there");
-    if (has_flag(r, stop_flag::dead_end))
-        stop.cautions.emplace_back("No way through: needs someone to see you out");
-    if (has_flag(r, stop_flag::near_school))
-        stop.cautions.emplace_back("School within 200 m: not in school hours");
-    if (has_flag(r, stop_flag::soft_ground) && in_fire_season(setting))
-        stop.cautions.emplace_back("Fire season: no hot rollers, belts or exhaust over dry stubble, crop or grass; bare ground "
-                                   "only, extinguisher at hand");
-}
-
 
 // The start stop where one is due, and what the ground asks for.
 StopPlan begin_plan(const Setting& setting, const Route& route) {

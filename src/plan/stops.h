@@ -53,10 +53,12 @@ struct StopPlan {
 /// The same with the stops that a search found together with the route.
 [[nodiscard]] StopPlan plan_found_stops(const Setting& setting, const StopPlaces& places, const RouteWithStops& found);
 
+/// How long a stop takes at that place and what to mind there; kind and place are set.
+void fill_stop(const Setting& setting, ChosenStop& stop);
+
 /// Driven since the last lubrication when the machine leaves, after a lubrication before the start where one
 /// is due.
 [[nodiscard]] std::uint64_t since_at_start_dm(const PlanInputs& in);
-
 
 }  // namespace loamway
 

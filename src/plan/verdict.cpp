@@ -65,6 +65,21 @@ const Option* first_of(const std::vector<Option>& options, Mode mode) {
     return nullptr;
 }
 
+// Of everything driven, done or not, the one with the least paved metres.
+const Option* softest(const std::vector<Option>& options) {
+    const Option* best = nullptr;
+    for (const Option& o : options)
+        if (o.mode == Mode::drive && o.hard_m && (best == nullptr || *o.hard_m < *best->hard_m))
+            best = &o;
+    return best;
+}
+
+std::string beside(const Option& o, const Option& chosen) {
+    if (!o.feasible)
+        return fmt::format("cannot be done: {}", why_not_text(o));
+    return fmt::format("costs {:.0f} {} more", *o.cost.total - *chosen.cost.total, chosen.cost.currency);
+}
+
 void explain_drive(const Option& o, const std::vector<Option>& options, const Words& words,
                    std::vector<std::string>& reasons) {
     reasons.push_back(fmt::format("{} of {} are paved as far as the map tells: {} for certain, up to {} if every "
@@ -75,67 +90,78 @@ void explain_drive(const Option& o, const std::vector<Option>& options, const Wo
                                   "{:.0f} h of field work (estimate, every wear figure is an assumption)",
                                   100 * *o.wear.share, *o.wear.mm, *o.cost.belts, o.cost.currency,
                                   *o.wear.field_hours_equivalent));
-    for (const Flag& f : o.flags)
-        if (f.kind == "heat")
-            reasons.push_back("Heat: " + f.text);
-    for (const Option& other : options)
-        if (&other != &o && other.mode == Mode::drive && other.feasible && other.hard_m && *other.hard_m < *o.hard_m)
-            reasons.push_back(fmt::format("The softest way ({}) has {} paved of {} and costs {:.0f} {} more",
-                                          other.id, words.number(*other.hard_m), words.length(*other.length_m),
-                                          *other.cost.total - *o.cost.total, o.cost.currency));
+    if (const Option* soft = softest(options); soft != nullptr && *soft->hard_m < *o.hard_m)
+        reasons.push_back(fmt::format("The softest way ({}) has {} paved of {} and {}", soft->id, words.number(*soft->hard_m),
+                                      words.length(*soft->length_m), beside(*soft, o)));
+}
+
+// What did not win and needs an answer first.
+void add_flips(const std::vector<Option>& options, const std::string& advised, Verdict& v) {
+    for (const Option& o : options)
+        if (o.id != advised)
+            for (const std::string& a : o.answer_needed)
+                v.would_flip.push_back(fmt::format("{}: {}", o.id, a));
+}
+
+Verdict nothing_can_be_done(const std::vector<Option>& options) {
+    const Option* driven = first_of(options, Mode::drive);
+    const Option* hauled = first_of(options, Mode::haul);
+    Verdict v;
+    std::string why;
+    for (const Option* o : {driven, hauled})
+        if (o != nullptr)
+            why += fmt::format("{}{}: {}", why.empty() ? "" : ". ", o == driven ? "Driving" : "Hauling",
+                               why_not_text(*o));
+    v.sentence = fmt::format("As asked this move cannot be done. {}.", why);
+    for (const Option& o : options)
+        v.reasons.insert(v.reasons.end(), o.answer_needed.begin(), o.answer_needed.end());
+    std::sort(v.reasons.begin(), v.reasons.end());
+    v.reasons.erase(std::unique(v.reasons.begin(), v.reasons.end()), v.reasons.end());
+    return v;
 }
 
 }  // namespace
 
-Verdict make_verdict(const std::vector<Option>& options, const std::string& units) {
-    const Words words(units);
+Verdict make_verdict(Plan& plan, const std::vector<HeatNote>& notes) {
+    const std::vector<Option>& options = plan.options;
+    const Words words(plan.units);
     const Option* drive = cheapest(options, Mode::drive);
     const Option* haul = cheapest(options, Mode::haul);
-    const Option* driven = first_of(options, Mode::drive);
-    const Option* hauled = first_of(options, Mode::haul);
-    Verdict v;
-    if (drive == nullptr && haul == nullptr) {
-        std::string why;
-        for (const Option* o : {driven, hauled})
-            if (o != nullptr)
-                why += fmt::format("{}{}: {}", why.empty() ? "" : ". ", o == driven ? "Driving" : "Hauling",
-                                   why_not_text(*o));
-        v.sentence = fmt::format("As asked this move cannot be done. {}.", why);
-        for (const Option& o : options)
-            v.reasons.insert(v.reasons.end(), o.answer_needed.begin(), o.answer_needed.end());
-        std::sort(v.reasons.begin(), v.reasons.end());
-        v.reasons.erase(std::unique(v.reasons.begin(), v.reasons.end()), v.reasons.end());
-        return v;
-    }
     const bool driving = drive != nullptr && (haul == nullptr || *drive->cost.total <= *haul->cost.total);
-    const Option& best = driving ? *drive : *haul;
-    v.option = best.id;
-    v.mode = best.mode;
+    const Option* best = driving ? drive : haul;
+    const HeatAnswer heat = heat_answer(options, best, notes);
+    if (!plan.heat_search.is_null())
+        plan.heat_search.set("answer", heat.word);
+    if (best == nullptr)
+        return nothing_can_be_done(options);
+    Verdict v;
+    v.option = best->id;
+    v.mode = best->mode;
     if (driving) {
-        v.sentence = fmt::format("Drive it: {}, about {}", drive_text(best, words), money(best));
+        v.sentence = fmt::format("Drive it: {}, about {}", drive_text(*best, words), money(*best));
         if (haul != nullptr)
             v.sentence += fmt::format("; hauling would cost about {:.0f}", *haul->cost.total);
         v.sentence += ".";
     } else {
-        v.sentence = fmt::format("Haul it: {} by low-bed, about {}.", words.length(*best.hauled_m), money(best));
+        v.sentence = fmt::format("Haul it: {} by low-bed, about {}.", words.length(*best->hauled_m), money(*best));
         if (drive != nullptr)
             v.sentence += fmt::format(" Driving would be {}, and about {:.0f}.", drive_text(*drive, words),
                                       *drive->cost.total);
-        else if (driven != nullptr)
+        else if (const Option* driven = first_of(options, Mode::drive))
             v.sentence += fmt::format(" Driving cannot be done: {}.", why_not_text(*driven));
     }
-    v.reasons.push_back(fmt::format("Cheapest by mean cost of what can be done, on the {} basis", best.cost.basis));
+    v.reasons.push_back(fmt::format("Cheapest by mean cost of what can be done, on the {} basis", best->cost.basis));
+    if (!heat.reason.empty())
+        v.reasons.push_back(heat.reason);
     if (drive != nullptr)
         explain_drive(*drive, options, words, v.reasons);
-    if (driving && haul == nullptr && hauled != nullptr)
-        v.reasons.push_back(fmt::format("Hauling cannot be done: {}", why_not_text(*hauled)));
+    if (driving && haul == nullptr)
+        if (const Option* hauled = first_of(options, Mode::haul))
+            v.reasons.push_back(fmt::format("Hauling cannot be done: {}", why_not_text(*hauled)));
     if (!driving && drive != nullptr)
         v.reasons.push_back(fmt::format("Hauling saves about {:.0f} {} and the belts do not turn",
-                                        *drive->cost.total - *best.cost.total, best.cost.currency));
-    for (const Option& o : options)
-        if (o.id != best.id)
-            for (const std::string& a : o.answer_needed)
-                v.would_flip.push_back(fmt::format("{}: {}", o.id, a));
+                                        *drive->cost.total - *best->cost.total, best->cost.currency));
+    add_flips(options, best->id, v);
     return v;
 }
 

@@ -6,11 +6,13 @@
 
 #include <vector>
 
+#include "heat_answer.h"
 #include "loamway/plan/plan.h"
 
 namespace loamway {
 
-[[nodiscard]] Verdict make_verdict(const std::vector<Option>& options, const std::string& units);
+/// Needs the plan's options and front. Adds to the plan's heat_search what was done against heat.
+[[nodiscard]] Verdict make_verdict(Plan& plan, const std::vector<HeatNote>& notes);
 
 }  // namespace loamway
 

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "choices_table.h"
+#include "departures_table.h"
 #include "flag_groups.h"
 #include "layout.h"
 #include "loamway/base/names.h"
@@ -29,6 +31,8 @@ public:
         verdict();
         move();
         options();
+        choices();
+        m_out += departures_table(m_plan, m_width, m_marks);
         if (const Option* chosen = chosen_option()) {
             stops(*chosen);
             directions(*chosen);
@@ -97,6 +101,14 @@ private:
         if (!o.exact && o.gap_m)
             note(fmt::format("the search was cut short; at most {} could be gained",
                              m_units.with_unit(*o.gap_m)));
+    }
+
+    void choices() {
+        const std::string table = choices_table(m_plan, m_width, m_marks);
+        if (table.empty())
+            return;
+        heading("Choices between a longer way and more paved road");
+        m_out += table;
     }
 
     [[nodiscard]] const Option* chosen_option() const {

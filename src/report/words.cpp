@@ -112,7 +112,7 @@ std::string_view surface_words(SurfaceClass c) {
 }
 
 std::string field_words(const std::string& key) {
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 21> words{
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 22> words{
         {{"from", "from"},
          {"to", "to"},
          {"machine", "machine"},
@@ -126,6 +126,7 @@ std::string field_words(const std::string& key) {
          {"ground", "ground"},
          {"sun", "sun (0 none, 1 clear noon)"},
          {"depart", "leaving"},
+         {"when", "hours looked at"},
          {"time_zone", "time zone"},
          {"modes", "looked at"},
          {"trailer", "low-bed"},

@@ -21,7 +21,9 @@ Plan sample_with_everything() {
     o.climb = OptionClimb{312.4, 290.0, -6.04, 12300, 0.0};
     p.region.elevation = "hills.tif";
     o.corrections = {"c-1"};
-    p.front = {{1, 9000.4, 33000.0, 410.499, true}, {2, 12000.0, 31500.0, {}, {}}};
+    p.front = {{1, 9000.4, 33000.0, 410.499, true, 2, 5400.4, 104.96, "least-hard", {}},
+               {2, 12000.0, 31500.0, {}, {}, {}, {}, {}, "", {"too hot"}}};
+    p.front_exact = true;
     p.break_even.set("km", Value(12.5));
     p.verdict.probability_cheapest = 0.87654;
     p.verdict.too_close = false;

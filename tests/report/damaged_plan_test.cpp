@@ -13,7 +13,7 @@ TEST(DamagedPlan, IsRefusedOrPrinted) {
     const std::string whole = to_json(plan_to_json(sample_plan()));
     test::Damage damage(20260514);
     int printed = 0, refused = 0;
-    for (int i = 0; i < 3000; ++i) {
+    for (int i = 0; i < 4000; ++i) {
         const std::string text = damage.of(whole);
         try {
             const Plan plan = plan_from_json(parse_json(text, "p.json"), "p.json");

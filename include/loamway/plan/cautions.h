@@ -18,6 +18,9 @@ namespace loamway {
 /// What to look at on a check stop.
 [[nodiscard]] std::vector<std::string> check_steps(int belts);
 
+/// What to do while the bars cool.
+[[nodiscard]] std::vector<std::string> cooling_steps();
+
 }  // namespace loamway
 
 #endif

@@ -5,6 +5,7 @@
 // Everything a plan depends on. make_plan is a pure function of it: same inputs, same plan, on any machine
 // and from any front end.
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -25,6 +26,14 @@ struct NamedPoint {
     GeoPoint point;
 };
 
+/// Hours of the day to look at, minutes after midnight in the region's zone; an end before the beginning is the
+/// next day's.
+struct WhenWindow {
+    int from_min = 0, to_min = 0;
+};
+/// How much of the departure was said: nothing (it is the time of asking), the day, or the hour too.
+enum class DepartSaid { nothing, day, hour };
+
 struct PlanInputs {
     const Region* region = nullptr;  // outlives the call
     /// Over that region, for `depart`; outlives the call; null: no corrections.
@@ -39,12 +48,20 @@ struct PlanInputs {
     Rates rates;
     Conditions conditions;
     Instant depart;
+    DepartSaid depart_said = DepartSaid::hour;
+    std::optional<WhenWindow> when;  // plans each whole hour of it too; without an hour said the best is taken
     double detour_cap = 0.6;         // a driven option may be this share longer than the shortest way
     bool drive = true, haul = true;  // modes asked for
+    bool front = true;               // the choices between length and paved length
+    std::optional<int> front_point;  // a choice to plan in full, by its number from 1
+    std::size_t front_labels = 4'000'000;  // the search for choices gives up beyond
     std::vector<NamedPoint> user_stops;  // points the user names as fit to stop
     Length snap_limit = Length::from_km(1);
     std::string units = "metric";
+    bool other_hours = true;  // where the bars stand no way of driving, look for an hour at which they do
     std::vector<MoveField> fields;   // what was given and what assumed, for the plan's "move"
+    /// The same once the hour is settled, where the plan chooses it; empty: as above.
+    std::function<std::vector<MoveField>(const PlanInputs&)> fields_at;
 
     /// The map to plan on.
     [[nodiscard]] const RegionView& view() const {

@@ -154,11 +154,31 @@ struct Option {
     std::vector<double> geometry_at_m;      // beside geometry: driven or hauled metres so far
 };
 
+/// One choice between length and paved length. Lengths are those of the road alone, without ways into stop places.
 struct FrontPoint {
-    int k = 0;
+    int k = 0;  // from 1: the least paved, up to the shortest
     double hard_m = 0, length_m = 0;
-    std::optional<double> cost;
+    std::optional<double> cost;  // with its stops and in the manner the bars allow; empty: cannot be driven
     std::optional<bool> stops_ok;
+    std::optional<int> stops;    // on the way
+    std::optional<double> duration_s, bar_high_c;
+    std::string option;          // the option along this way; may be empty
+    std::vector<std::string> why_not;
+};
+
+/// The move at another hour, worked out without the choices of the front.
+struct Departure {
+    Instant depart;
+    std::string option;  // what would be advised; empty: nothing can be done
+    bool can_be_done = false;
+    std::optional<double> cost, bar_peak_c, bar_high_c;
+    std::array<std::optional<double>, 3> speed_caps_kmh;  // by surface class
+    std::optional<int> stops;                             // on the way
+    std::optional<Instant> arrive;
+    std::optional<bool> in_daylight;  // from leaving to arriving
+    bool within_permitted_hours = true;
+    bool taken = false;  // the hour of the plan
+    std::vector<std::string> why_not;
 };
 
 struct Plan {
@@ -167,7 +187,9 @@ struct Plan {
     MoveUnderstood move;
     Verdict verdict;
     std::vector<Option> options;
-    std::optional<std::vector<FrontPoint>> front;
+    std::optional<std::vector<FrontPoint>> front;  // at most a dozen, both ends among them
+    std::optional<bool> front_exact;               // false: the search ran out of room, and front is empty
+    std::optional<std::vector<Departure>> departures;  // when other hours were asked for
     Value heat_search, break_even, uncertainty;  // null until computed
     std::vector<std::string> cautions;
     std::string units = "metric";

@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "heat_answer.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace loamway {
+
+namespace {
+
+const HeatNote* note_for(const std::vector<HeatNote>& notes, const std::string& option) {
+    const auto found = std::find_if(notes.begin(), notes.end(), [&](const HeatNote& n) { return n.option == option; });
+    return found == notes.end() ? nullptr : &*found;
+}
+
+const Option* option_named(const std::vector<Option>& options, const std::string& id) {
+    const auto found = std::find_if(options.begin(), options.end(), [&](const Option& o) { return o.id == id; });
+    return found == options.end() ? nullptr : &*found;
+}
+
+std::string manner_word(const HeatNote& n) {
+    std::string word;
+    const auto add = [&](bool yes, std::string_view piece) {
+        if (yes)
+            word += fmt::format("{}{}", word.empty() ? "" : " and ", piece);
+    };
+    add(n.slower, "slower");
+    add(n.pause, "pause");
+    add(n.cooling, "cooling stop");
+    return word.empty() ? "none" : word;
+}
+
+HeatAnswer by_manner(const Option& o, const HeatNote& n) {
+    HeatAnswer a;
+    a.word = manner_word(n);
+    if (n.plain_holds)
+        return a;
+    a.reason = fmt::format("Heat ({}): {}. So the bars of {} may reach {:.0f} °C (upper edge of the estimate, not "
+                           "calibrated), the limit is {:.0f} °C. {:.0f} {} more than at full speed, the cheapest of {} "
+                           "manners tried",
+                           a.word, n.manner, o.id, *o.heat->bar_high_c, *o.heat->limit_c, *o.cost.total - n.plain_cost,
+                           o.cost.currency, n.tried);
+    return a;
+}
+
+// A choice that became an option by itself is cheaper than every other, or the only one that can be done.
+HeatAnswer by_choice(const std::vector<Option>& options, const Option& o, const HeatNote& n,
+                     const std::vector<HeatNote>& notes) {
+    const HeatNote* beside = nullptr;
+    const Option* other = nullptr;
+    for (const HeatNote& m : notes) {
+        const Option* candidate = option_named(options, m.option);
+        if (m.choice || m.plain_holds || candidate == nullptr || !m.stops_ok)
+            continue;
+        if (beside == nullptr || m.plain_cost < beside->plain_cost) {
+            beside = &m;
+            other = candidate;
+        }
+    }
+    HeatAnswer a = by_manner(o, n);
+    if (beside == nullptr || *other->hard_m < *o.hard_m)
+        return a;
+    std::string instead = beside->holds ? fmt::format("costs {:.0f} {} and needs: {}", *other->cost.total,
+                                                      other->cost.currency, beside->manner)
+                                        : std::string("stays too hot in every manner tried");
+    a.word = "other choice";
+    a.reason = fmt::format("Heat (other choice): more gravel instead of slower: {} has {:.1f} km paved, {} has {:.1f} km "
+                           "and {}{}{}",
+                           o.id, *o.hard_m / 1000, other->id, *other->hard_m / 1000, instead,
+                           n.plain_holds ? "" : ". It is driven so itself: ", n.plain_holds ? "" : n.manner);
+    return a;
+}
+
+HeatAnswer by_hauling(const std::vector<Option>& options, const Option& haul, const std::vector<HeatNote>& notes) {
+    const HeatNote* cheapest = nullptr;
+    for (const HeatNote& n : notes)
+        if (!n.plain_holds && n.stops_ok && (cheapest == nullptr || n.plain_cost < cheapest->plain_cost))
+            cheapest = &n;
+    if (cheapest == nullptr || cheapest->plain_cost >= *haul.cost.total)
+        return {"none", ""};
+    const Option* o = option_named(options, cheapest->option);
+    const std::string within =
+        cheapest->holds && o != nullptr && o->feasible
+            ? fmt::format("below the limit it costs {:.0f}", *o->cost.total)
+            : fmt::format("in no manner tried do the bars stay below the limit ({:.0f} °C at best)", cheapest->high_c);
+    return {"hauling", fmt::format("Heat (hauling): {} would cost {:.0f} {} at full speed, but the bars do not stand that; {}",
+                                   cheapest->option, cheapest->plain_cost, haul.cost.currency, within)};
+}
+
+}  // namespace
+
+HeatAnswer heat_answer(const std::vector<Option>& options, const Option* advised, const std::vector<HeatNote>& notes) {
+    if (advised == nullptr) {
+        const bool hot = std::any_of(notes.begin(), notes.end(), [](const HeatNote& n) { return !n.holds; });
+        return {hot ? "no answer" : "none", ""};
+    }
+    if (advised->mode == Mode::haul)
+        return by_hauling(options, *advised, notes);
+    const HeatNote* n = note_for(notes, advised->id);
+    if (n == nullptr)
+        return {"none", ""};
+    return n->choice ? by_choice(options, *advised, *n, notes) : by_manner(*advised, *n);
+}
+
+}  // namespace loamway

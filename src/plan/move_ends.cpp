@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "move_ends.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "loamway/base/error.h"
+#include "loamway/base/names.h"
+
+namespace loamway {
+
+namespace {
+
+// Whether the point with its two numbers exchanged would lie on the map.
+bool looks_swapped(const VehicleRoads& roads, GeoPoint p, Length limit) {
+    if (std::abs(p.lon()) > 90)
+        return false;
+    return snap(roads, GeoPoint::from_degrees(p.lon(), p.lat()), limit).has_value();
+}
+
+RoadPoint require_near(const VehicleRoads& roads, const NamedPoint& end, Length limit) {
+    if (const auto at = snap(roads, end.point, limit))
+        return *at;
+    const auto nearest = distance_to_roads(roads, end.point);
+    throw Error(ErrorKind::not_found,
+                nearest ? fmt::format("no road for this machine within {:.1f} km of {}: the nearest is {:.1f} km away",
+                                      limit.km(), printable(end.name), nearest->km())
+                        : fmt::format("no road for this machine in the region near {}", printable(end.name)),
+                looks_swapped(roads, end.point, limit)
+                    ? "latitude and longitude are swapped: write LAT,LON"
+                    : "give a point nearer to a road, or a region that holds it");
+}
+
+}  // namespace
+
+MoveEnds find_ends(const VehicleRoads& roads, const PlanInputs& in) {
+    MoveEnds ends;
+    ends.nearest_from = require_near(roads, in.from, in.snap_limit);
+    ends.nearest_to = require_near(roads, in.to, in.snap_limit);
+    if (ends.nearest_from.part == ends.nearest_to.part) {
+        ends.from = ends.nearest_from;
+        ends.to = ends.nearest_to;
+        return ends;
+    }
+    // The largest part of the network first: an island is seldom meant.
+    for (const std::uint32_t part : {0u, ends.nearest_from.part, ends.nearest_to.part}) {
+        ends.from = snap(roads, in.from.point, in.snap_limit, part);
+        ends.to = snap(roads, in.to.point, in.snap_limit, part);
+        if (ends.from && ends.to)
+            return ends;
+    }
+    ends.from.reset();
+    ends.to.reset();
+    return ends;
+}
+
+std::string island_text(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in) {
+    return fmt::format("no road joins the two ends: {} lies on {:.1f} km of connected road, {} on {:.1f} km",
+                       in.from.name, roads.part_length(ends.nearest_from.part).km(), in.to.name,
+                       roads.part_length(ends.nearest_to.part).km());
+}
+
+void flag_islands(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in, Option& o) {
+    const auto add = [&](const NamedPoint& end, const RoadPoint& nearest, const RoadPoint& used) {
+        if (nearest.part == used.part)
+            return;
+        Flag f;
+        f.kind = "island";
+        f.severity = Severity::check;
+        f.point = used.point;
+        f.text = fmt::format("the road nearest to {} ({:.0f} m) is an island of {:.1f} km that no open road reaches; the "
+                             "plan uses the road {:.0f} m away",
+                             end.name, nearest.off_road.metres(), roads.part_length(nearest.part).km(),
+                             used.off_road.metres());
+        o.flags.push_back(std::move(f));
+    };
+    add(in.from, ends.nearest_from, *ends.from);
+    add(in.to, ends.nearest_to, *ends.to);
+}
+
+}  // namespace loamway

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_PLAN_MOVE_ENDS_H
+#define LOAMWAY_PLAN_MOVE_ENDS_H
+
+// Where the two ends of a move meet the roads a vehicle may use.
+
+#include <optional>
+#include <string>
+
+#include "loamway/graph/snap.h"
+#include "setting.h"
+
+namespace loamway {
+
+struct MoveEnds {
+    std::optional<RoadPoint> from, to;  // on one connected part, when there is one
+    RoadPoint nearest_from, nearest_to;
+};
+
+/// Throws a not_found Error when an end has no road in reach.
+[[nodiscard]] MoveEnds find_ends(const VehicleRoads& roads, const PlanInputs& in);
+
+/// Why no road joins ends that lie on different parts.
+[[nodiscard]] std::string island_text(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in);
+
+/// Where the nearest road was an island and another was taken, people must know.
+void flag_islands(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in, Option& o);
+
+}  // namespace loamway
+
+#endif
