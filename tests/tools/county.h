@@ -59,6 +59,9 @@ struct County {
     std::vector<Spot> yards;  // middles of farmyards
 };
 
+/// The spot of a position on Earth.
+[[nodiscard]] Spot county_spot(double lat, double lon);
+
 /// Draws the whole county.
 [[nodiscard]] County draw_county(std::uint64_t seed);
 /// Writes it as a map file (.osm.pbf, .osm, .opl by name).

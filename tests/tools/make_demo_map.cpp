@@ -11,17 +11,19 @@
 #include <string_view>
 
 #include "county.h"
+#include "hills.h"
 #include "prairie.h"
 
 namespace {
 
 constexpr const char* usage =
-    "usage: make_demo_map [--seed N] [--places FILE.geojson] -o FILE.osm.pbf     the demo county\n"
+    "usage: make_demo_map [--seed N] [--places FILE.geojson] [--hills FILE.tif] -o FILE.osm.pbf     the demo county\n"
     "       make_demo_map --grid SECTIONS [--seed N] -o FILE.osm.pbf             a prairie of SECTIONS x SECTIONS\n";
 
 struct Options {
     std::string out;
     std::string places;
+    std::string hills;
     std::uint64_t seed = 1;
     std::optional<std::uint32_t> grid;
 };
@@ -49,6 +51,8 @@ Options read_options(int argc, char** argv) {
             options.out = value;
         } else if (option == "--places") {
             options.places = value;
+        } else if (option == "--hills") {
+            options.hills = value;
         } else if (option == "--seed") {
             options.seed = number<std::uint64_t>(value, option);
         } else if (option == "--grid") {
@@ -60,8 +64,8 @@ Options read_options(int argc, char** argv) {
     if (options.out.empty()) {
         throw std::invalid_argument("no -o FILE");
     }
-    if (options.grid && !options.places.empty()) {
-        throw std::invalid_argument("a prairie has no named places (leave out --places)");
+    if (options.grid && (!options.places.empty() || !options.hills.empty())) {
+        throw std::invalid_argument("a prairie has no named places and no hills (leave out --places and --hills)");
     }
     return options;
 }
@@ -74,6 +78,9 @@ void run(const Options& options) {
     }
     const loamway::County county = loamway::draw_county(options.seed);
     loamway::write_county(county, options.out);
+    if (!options.hills.empty()) {
+        loamway::write_hills(loamway::draw_hills(county), options.hills);
+    }
     if (!options.places.empty()) {
         std::ofstream places(options.places, std::ios::binary);
         places << loamway::county_places(county);
