@@ -116,7 +116,8 @@ int run(int argc, char** argv) {
         add_region_commands(app, chosen);
         add_plan_command(app, chosen);
         add_load_command(app, chosen);
-        add_output_commands(app, chosen);
+        add_sheet_command(app, chosen);
+        add_export_command(app, chosen);
         add_correct_command(app, chosen);
         add_tags_command(app, chosen);
         add_belt_command(app, chosen);

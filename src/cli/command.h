@@ -28,7 +28,8 @@ struct Chosen {
 
 void add_region_commands(CLI::App& app, Chosen& chosen);
 void add_plan_command(CLI::App& app, Chosen& chosen);
-void add_output_commands(CLI::App& app, Chosen& chosen);
+void add_sheet_command(CLI::App& app, Chosen& chosen);
+void add_export_command(CLI::App& app, Chosen& chosen);
 void add_correct_command(CLI::App& app, Chosen& chosen);
 void add_tags_command(CLI::App& app, Chosen& chosen);
 void add_belt_command(CLI::App& app, Chosen& chosen);

@@ -1,0 +1,188 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "region_layers.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+#include <string_view>
+#include <vector>
+
+#include "loamway/base/ids.h"
+#include "sheet_style.h"
+
+namespace loamway {
+
+namespace {
+
+// Lines drawn per area of paper, in points of line a square point, up to which a map stays readable.
+constexpr double densest = 0.115;
+constexpr std::size_t ranks = 6;
+// Points a metre below which tracks and driveways are specks.
+constexpr double track_scale = 0.025;
+
+struct RoadLook {
+    double width;
+    Ink ink;
+};
+constexpr std::array<RoadLook, ranks> looks{{{1.9, Ink::grey(0.45)},
+                                             {1.5, Ink::grey(0.50)},
+                                             {1.2, Ink::grey(0.55)},
+                                             {1.0, Ink::grey(0.58)},
+                                             {0.7, Ink::grey(0.62)},
+                                             {0.45, Ink::grey(0.68)}}};
+
+std::size_t rank_of(std::string_view highway) {
+    const auto is = [highway](std::string_view name) { return highway == name || highway == std::string(name) + "_link"; };
+    if (is("motorway") || is("trunk"))
+        return 0;
+    if (is("primary"))
+        return 1;
+    if (is("secondary"))
+        return 2;
+    if (is("tertiary"))
+        return 3;
+    if (highway == "unclassified" || highway == "residential" || highway == "road" || highway == "living_street")
+        return 4;
+    return 5;
+}
+
+class Layers {
+public:
+    Layers(Canvas& canvas, const MapView& view, const RegionView& region) : m_c(canvas), m_view(view), m_r(region) {}
+    void draw() {
+        for (const BackgroundKind kind : {BackgroundKind::forest_area, BackgroundKind::built_up_area,
+                                          BackgroundKind::water_area, BackgroundKind::river_line})
+            background(kind);
+        roads();
+        background(BackgroundKind::railway_line);
+        background(BackgroundKind::building_near_road);
+    }
+
+private:
+    [[nodiscard]] bool on_page(const std::vector<PagePoint>& line) const {
+        PageBox box{line.front().x, line.front().y, 0, 0};
+        double right = box.x, bottom = box.y;
+        for (const PagePoint& p : line) {
+            box.x = std::min(box.x, p.x);
+            box.y = std::min(box.y, p.y);
+            right = std::max(right, p.x);
+            bottom = std::max(bottom, p.y);
+        }
+        const PageBox& page = m_view.box();
+        return box.x <= page.right() && right >= page.x && box.y <= page.bottom() && bottom >= page.y;
+    }
+    [[nodiscard]] std::vector<PagePoint> line_of(const BackgroundRecord& b) const {
+        std::vector<GeoPoint> points;
+        for (std::uint32_t i = b.point_first; i < b.point_first + b.point_count; ++i)
+            points.push_back({m_r.background_points[2 * i], m_r.background_points[2 * i + 1]});
+        return m_view.line(points);
+    }
+    void background(BackgroundKind kind) {
+        // A house is smaller than a point on most maps, and a county has very many.
+        constexpr double house_scale = 0.12;
+        if (kind == BackgroundKind::building_near_road && m_view.points_per_metre() < house_scale)
+            return;
+        for (const BackgroundRecord& b : m_r.background) {
+            if (b.kind != kind)
+                continue;
+            const std::vector<PagePoint> line = line_of(b);
+            if (line.size() >= 2 && on_page(line))
+                feature(kind, line);
+        }
+    }
+    void feature(BackgroundKind kind, const std::vector<PagePoint>& line) {
+        const Stroke shore{.ink = shade::water_line, .width = 0.4};
+        switch (kind) {
+            case BackgroundKind::water_area: {
+                const Fill water{.ink = shade::water_line, .pattern = Pattern::horizontal, .spacing = 2.4, .weight = 0.25,
+                                 .ground = shade::water};
+                m_c.polygon(line, &water, &shore);
+                break;
+            }
+            case BackgroundKind::built_up_area: area(line, shade::built_up); break;
+            case BackgroundKind::forest_area: area(line, shade::forest); break;
+            case BackgroundKind::building_near_road: area(line, Ink::grey(0.72)); break;
+            case BackgroundKind::river_line:
+                m_c.line(line, {.ink = shade::water_line, .width = 0.9});
+                break;
+            case BackgroundKind::railway_line:
+                m_c.line(line, {.ink = Ink::grey(0.3), .width = 0.5});
+                m_c.line(line, {.ink = Ink::grey(0.3), .width = 2.2, .dash = {0.6, 4}, .round = false});
+                break;
+        }
+    }
+    void area(const std::vector<PagePoint>& ring, const Ink& ink) {
+        const Fill fill{.ink = ink};
+        m_c.polygon(ring, &fill, nullptr);
+    }
+
+    void roads() {
+        std::array<std::vector<std::vector<PagePoint>>, ranks> lines;
+        std::array<double, ranks> drawn{};
+        for (const std::uint32_t e : edges_on_page()) {
+            std::vector<PagePoint> line = m_view.line(m_r.edge_points(EdgeId(e)));
+            if (line.size() < 2 || !on_page(line))
+                continue;
+            const std::size_t rank = rank_of_set(m_r.edges[e].tag_set);
+            for (std::size_t i = 1; i < line.size(); ++i)
+                drawn[rank] += std::hypot(line[i].x - line[i - 1].x, line[i].y - line[i - 1].y);
+            lines[rank].push_back(std::move(line));
+        }
+        const double area = m_view.box().width * m_view.box().height;
+        double sum = 0;
+        std::size_t shown = 0;
+        const std::size_t most = m_view.points_per_metre() < track_scale ? ranks - 1 : ranks;
+        while (shown < most && (sum + drawn[shown] <= densest * area || sum == 0))
+            sum += drawn[shown++];
+        for (std::size_t rank = shown; rank-- > 0;)
+            for (const auto& line : lines[rank])
+                m_c.line(line, {.ink = looks[rank].ink, .width = looks[rank].width});
+    }
+    [[nodiscard]] std::vector<std::uint32_t> edges_on_page() const {
+        if (m_r.grid_header.size() < 5 || m_r.grid_header[2] <= 0)
+            return {};
+        const std::int64_t cell = m_r.grid_header[2], rows = m_r.grid_header[3], columns = m_r.grid_header[4];
+        const GeoPoint low = m_view.south_west(), high = m_view.north_east();
+        const auto place = [cell](std::int64_t v, std::int64_t from, std::int64_t count) {
+            return std::clamp<std::int64_t>((v - from) / cell, 0, count - 1);
+        };
+        const std::int64_t row_from = place(low.lat_e7, m_r.grid_header[0], rows);
+        const std::int64_t row_to = place(high.lat_e7, m_r.grid_header[0], rows);
+        const std::int64_t column_from = place(low.lon_e7, m_r.grid_header[1], columns);
+        const std::int64_t column_to = place(high.lon_e7, m_r.grid_header[1], columns);
+        std::vector<std::uint32_t> out;
+        for (std::int64_t row = row_from; row <= row_to; ++row)
+            for (std::int64_t column = column_from; column <= column_to; ++column) {
+                const auto at = static_cast<std::size_t>(row * columns + column);
+                out.insert(out.end(), m_r.grid_edges.begin() + m_r.grid_first[at],
+                           m_r.grid_edges.begin() + m_r.grid_first[at + 1]);
+            }
+        std::sort(out.begin(), out.end());
+        out.erase(std::unique(out.begin(), out.end()), out.end());
+        return out;
+    }
+    std::size_t rank_of_set(std::uint32_t set) {
+        const auto [entry, is_new] = m_ranks.try_emplace(set, ranks - 1);
+        if (is_new)
+            for (std::uint32_t i = m_r.tag_set_first[set]; i + 1 < m_r.tag_set_first[set + 1]; i += 2)
+                if (m_r.string(m_r.tag_set_strings[i]) == "highway")
+                    entry->second = rank_of(m_r.string(m_r.tag_set_strings[i + 1]));
+        return entry->second;
+    }
+
+    Canvas& m_c;
+    const MapView& m_view;
+    const RegionView& m_r;
+    std::map<std::uint32_t, std::size_t> m_ranks;
+};
+
+}  // namespace
+
+void draw_region_layers(Canvas& canvas, const MapView& view, const RegionView& region) {
+    const Canvas::Frame frame(canvas);
+    canvas.clip(view.box());
+    Layers(canvas, view, region).draw();
+}
+
+}  // namespace loamway

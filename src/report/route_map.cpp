@@ -1,0 +1,298 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "route_map.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <set>
+#include <string>
+
+#include "loamway/base/names.h"
+#include "map_labels.h"
+#include "map_view.h"
+#include "region_layers.h"
+#include "sheet_style.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr double margin = 26;         // points around the way
+constexpr double least_metres = 700;  // a short move still shows what lies around
+constexpr double knot_radius = 6.5;
+constexpr std::size_t most_places = 16;
+
+std::vector<GeoPoint> shown_points(const SheetContent& s) {
+    std::vector<GeoPoint> out = s.option->geometry;
+    out.push_back(s.plan->move.from);
+    out.push_back(s.plan->move.to);
+    return out;
+}
+
+PageBox around(PagePoint p, double radius) {
+    return {p.x - radius, p.y - radius, 2 * radius, 2 * radius};
+}
+
+class RouteMap {
+public:
+    RouteMap(Canvas& canvas, const PageBox& box, const SheetContent& content, const Region* region)
+        : m_c(canvas), m_s(content), m_o(*content.option), m_region(region),
+          m_view(box, shown_points(content), margin, least_metres), m_labels(canvas, box) {}
+
+    void draw() {
+        const PageBox& box = m_view.box();
+        const Fill paper{.ink = white_ink};
+        m_c.rectangle(box, &paper, nullptr);
+        if (m_region != nullptr)
+            draw_region_layers(m_c, m_view, m_region->view());
+        {
+            const Canvas::Frame frame(m_c);
+            m_c.clip(box);
+            way();
+            flags();
+            ends();
+            stops();
+            furniture();
+            labels();
+        }
+        const Stroke edge{.ink = shade::ink, .width = 0.8};
+        m_c.rectangle(box, nullptr, &edge);
+    }
+
+private:
+    /// The points of the way between two trip-meter readings.
+    [[nodiscard]] std::vector<GeoPoint> between(double from_m, double to_m) const {
+        std::vector<GeoPoint> out;
+        const auto& at = m_o.geometry_at_m;
+        for (std::size_t i = 0; i + 1 < m_o.geometry.size() && i + 1 < at.size(); ++i) {
+            if (at[i + 1] < from_m || at[i] > to_m)
+                continue;
+            const double span = at[i + 1] - at[i];
+            const auto point = [&](double m) {
+                return span <= 0 ? m_o.geometry[i] : interpolate(m_o.geometry[i], m_o.geometry[i + 1], (m - at[i]) / span);
+            };
+            if (out.empty())
+                out.push_back(point(std::max(from_m, at[i])));
+            out.push_back(point(std::min(to_m, at[i + 1])));
+        }
+        return out;
+    }
+    void way() {
+        if (m_o.geometry.size() < 2)
+            return;
+        const std::vector<PagePoint> line = m_view.line(m_o.geometry);
+        m_c.line(line, {.ink = white_ink, .width = 6.4});
+        m_c.line(line, {.ink = shade::ink, .width = 4});
+        for (const Leg& leg : m_o.legs)
+            for (const SurfaceRun& run : leg.surface_runs)
+                core(leg.mode, run);
+        m_labels.avoid(dense(line));
+    }
+    /// What the line is made of: full black paved, a light core on gravel, a broken core on earth.
+    void core(Mode mode, const SurfaceRun& run) {
+        if (mode != Mode::haul && run.surface == SurfaceClass::hard)
+            return;
+        const std::vector<PagePoint> line = m_view.line(between(run.from_m, run.to_m));
+        if (line.size() < 2)
+            return;
+        Stroke core{.ink = shade::gravel, .width = 2, .round = false};
+        if (mode == Mode::haul)
+            core = {.ink = white_ink, .width = 2.4, .round = false};
+        else if (run.surface == SurfaceClass::earth)
+            core = {.ink = white_ink, .width = 2.2, .dash = {2.5, 2}, .round = false};
+        m_c.line(line, core);
+    }
+    [[nodiscard]] static std::vector<PagePoint> dense(const std::vector<PagePoint>& line) {
+        std::vector<PagePoint> out;
+        for (std::size_t i = 1; i < line.size(); ++i) {
+            const double length = std::hypot(line[i].x - line[i - 1].x, line[i].y - line[i - 1].y);
+            const int steps = std::max(1, static_cast<int>(length / 3));
+            for (int k = 0; k < steps; ++k) {
+                const double f = static_cast<double>(k) / steps;
+                out.push_back({line[i - 1].x + f * (line[i].x - line[i - 1].x),
+                               line[i - 1].y + f * (line[i].y - line[i - 1].y)});
+            }
+        }
+        return out;
+    }
+
+    void flags() {
+        std::vector<PageBox> drawn;
+        for (const Flag& f : m_o.flags) {
+            if (!f.point || f.severity == Severity::note)
+                continue;
+            const PagePoint at = m_view.at(*f.point);
+            const PageBox box = around(at, 5);
+            if (std::any_of(drawn.begin(), drawn.end(), [&box](const PageBox& b) { return b.overlaps(box); }))
+                continue;
+            drawn.push_back(box);
+            draw_warning(m_c, at, 7);
+            m_labels.keep_free(box);
+        }
+    }
+    void ends() {
+        const auto& m = m_s.plan->move;
+        if (m_o.geometry.empty())
+            return;
+        const Fill black{.ink = shade::ink};
+        const Stroke edge{.ink = white_ink, .width = 1};
+        m_start = m_view.at(m_o.geometry.front());
+        m_end = m_view.at(m_o.geometry.back());
+        m_c.circle(m_start, 4.5, &black, &edge);
+        m_c.rectangle(around(m_end, 4.5), &black, &edge);
+        for (const auto& [road, asked] : {std::pair{m_start, m.from}, std::pair{m_end, m.to}}) {
+            const PagePoint off = m_view.at(asked);
+            if (std::hypot(off.x - road.x, off.y - road.y) > 6)
+                m_c.line(road, off, {.ink = shade::ink, .width = 1, .dash = {1.5, 1.5}});
+        }
+        m_labels.keep_free(around(m_start, 5));
+        m_labels.keep_free(around(m_end, 5));
+    }
+    void stops() {
+        // A knot that would cover another stands aside, tied to its place by a line.
+        std::vector<PageBox> drawn{around(m_start, 4), around(m_end, 4)};
+        for (const SheetStop& s : m_s.stops) {
+            const PagePoint place = m_view.at(s.stop->point);
+            const PagePoint at = free_spot(place, drawn);
+            if (std::hypot(at.x - place.x, at.y - place.y) > 1)
+                m_c.line(place, at, {.ink = shade::ink, .width = 0.8});
+            draw_knot(m_c, at, knot_radius, *s.stop, s.number);
+            drawn.push_back(around(at, knot_radius));
+            m_labels.keep_free(around(at, knot_radius + 1));
+        }
+    }
+    [[nodiscard]] static PagePoint free_spot(PagePoint at, const std::vector<PageBox>& drawn) {
+        const auto is_free = [&drawn](PagePoint p) {
+            const PageBox box = around(p, knot_radius);
+            return std::none_of(drawn.begin(), drawn.end(), [&box](const PageBox& b) { return b.overlaps(box); });
+        };
+        if (is_free(at))
+            return at;
+        for (const double away : {14.0, 22.0, 30.0})
+            for (int turn = 0; turn < 8; ++turn) {
+                const double angle = turn * 0.785398;
+                const PagePoint p{at.x + away * std::cos(angle), at.y + away * std::sin(angle)};
+                if (is_free(p))
+                    return p;
+            }
+        return at;
+    }
+
+    void furniture() {
+        north_arrow();
+        scale_bar();
+        if (m_region == nullptr) {
+            const std::string text = "Way only: no map was given (--region).";
+            const Lettering l{.size = 6.3, .italic = true, .ink = shade::soft, .halo = 1.5};
+            const PagePoint at{m_view.box().x + 5, m_view.box().y + 4};
+            const TextExtent e = m_c.text(at, text, l);
+            m_labels.keep_free({at.x, at.y, e.width, e.height});
+        }
+    }
+    void north_arrow() {
+        const PagePoint at{m_view.box().right() - 13, m_view.box().y + 20};
+        const std::array<PagePoint, 4> arrow{
+            {{at.x, at.y - 10}, {at.x + 5, at.y + 6}, {at.x, at.y + 3}, {at.x - 5, at.y + 6}}};
+        const Fill black{.ink = shade::ink};
+        const Stroke edge{.ink = white_ink, .width = 1};
+        m_c.polygon(arrow, nullptr, &edge);
+        m_c.polygon(arrow, &black, nullptr);
+        m_c.text({at.x, at.y - 10}, "N",
+                 {.size = 7, .bold = true, .ink = shade::ink, .align = Align::centre, .rise = Rise::bottom, .halo = 1.2});
+        m_labels.keep_free({at.x - 8, at.y - 19, 16, 28});
+    }
+    void scale_bar() {
+        const double unit = m_s.imperial ? 1609.344 : 1000.0;
+        const double most = 90 / m_view.points_per_metre() / unit;
+        const double power = std::pow(10, std::floor(std::log10(most)));
+        double length = power;
+        for (const double factor : {2.0, 5.0})
+            if (factor * power <= most)
+                length = factor * power;
+        const double wide = length * unit * m_view.points_per_metre();
+        const PagePoint at{m_view.box().x + 8, m_view.box().bottom() - 9};
+        const Fill white{.ink = {1, 1, 1, 0.85}};
+        const Fill black{.ink = shade::ink};
+        const Stroke thin{.ink = shade::ink, .width = 0.6};
+        const PageBox back{at.x - 4, at.y - 12, wide + 12, 18};
+        m_c.rectangle(back, &white, nullptr);
+        m_c.rectangle({at.x, at.y - 1, wide, 3}, &white, &thin);
+        m_c.rectangle({at.x, at.y - 1, wide / 2, 3}, &black, nullptr);
+        const std::string text = length * unit < 1000 && !m_s.imperial
+                                     ? fmt::format("{:.0f} m", length * 1000)
+                                     : fmt::format("{:g} {}", length, m_s.units.long_unit());
+        m_c.text({at.x, at.y - 2}, text, {.size = 6.5, .ink = shade::ink, .rise = Rise::bottom});
+        m_labels.keep_free(back);
+    }
+
+    void labels() {
+        const Lettering bold{.size = 7.5, .bold = true, .ink = shade::ink, .width = 0, .halo = 1.6};
+        const auto& m = m_s.plan->move;
+        std::set<std::string> written;
+        if (!m_o.geometry.empty()) {
+            end_label(m_start, "Start", m.from_name, bold, written);
+            end_label(m_end, "End", m.to_name, bold, written);
+        }
+        if (m_region != nullptr)
+            places(written);
+    }
+    void end_label(PagePoint at, std::string_view what, const std::string& name, const Lettering& l,
+                   std::set<std::string>& written) {
+        // "47.0,-36.0" says nothing on a map.
+        const std::string clean = printable(name);
+        const bool named = !parse_lat_lon(name).has_value();
+        const std::string text = named ? fmt::format("{}: {}", what, clean) : std::string(what);
+        if (!m_labels.place(at, 7, text, l))
+            static_cast<void>(m_labels.place(at, 7, std::string(what), l));
+        written.insert(clean);
+    }
+    void places(std::set<std::string>& written) {
+        const RegionView& r = m_region->view();
+        std::vector<std::uint32_t> order;
+        for (std::uint32_t i = 0; i < r.places.size(); ++i)
+            if (view_holds({r.places[i].lat_e7, r.places[i].lon_e7}))
+                order.push_back(i);
+        std::stable_sort(order.begin(), order.end(),
+                         [&r](std::uint32_t a, std::uint32_t b) { return r.places[a].kind < r.places[b].kind; });
+        std::size_t count = 0;
+        for (const std::uint32_t i : order) {
+            if (count == most_places)
+                break;
+            const PlaceRecord& p = r.places[i];
+            const std::string name = printable(r.string(p.name));
+            if (name.empty() || !written.insert(name).second)
+                continue;
+            const bool town = p.kind == PlaceKind::city || p.kind == PlaceKind::town;
+            const Lettering l{.size = town ? 7.5 : 6.5, .italic = !town, .ink = Ink::grey(0.22), .halo = 1.4};
+            const PagePoint at = m_view.at({p.lat_e7, p.lon_e7});
+            if (!m_labels.place(at, 4, name, l))
+                continue;
+            ++count;
+            const Fill dot{.ink = Ink::grey(0.22)};
+            const Stroke edge{.ink = white_ink, .width = 0.6};
+            m_c.circle(at, town ? 1.8 : 1.3, &dot, &edge);
+        }
+    }
+    [[nodiscard]] bool view_holds(GeoPoint p) const {
+        const PagePoint at = m_view.at(p);
+        return m_view.box().contains(around(at, 3));
+    }
+
+    Canvas& m_c;
+    const SheetContent& m_s;
+    const Option& m_o;
+    const Region* m_region;
+    MapView m_view;
+    MapLabels m_labels;
+    PagePoint m_start, m_end;
+};
+
+}  // namespace
+
+void draw_route_map(Canvas& canvas, const PageBox& box, const SheetContent& content, const Region* region) {
+    RouteMap(canvas, box, content, region).draw();
+}
+
+}  // namespace loamway
