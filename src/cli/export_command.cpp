@@ -20,7 +20,8 @@ struct ExportFlags {
 };
 
 using Make = std::string (*)(const Plan&, const std::string& option);
-constexpr std::array<std::pair<std::string_view, Make>, 2> formats{{{"gpx", to_gpx}, {"geojson", to_geojson}}};
+constexpr std::array<std::pair<std::string_view, Make>, 2> formats{
+    {{"gpx", to_gpx}, {"geojson", to_geojson}}};
 
 int write_export(const ExportFlags& f) {
     const Make make = format_for(formats, f.output);
@@ -43,7 +44,9 @@ void add_export_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("plan", flags->plan, "plan made by loamway plan (- for standard input)")
         ->required()
         ->type_name("PLAN.json");
-    sub->add_option("-o,--output", flags->output, "file to write: .gpx or .geojson")->required()->type_name("FILE.gpx");
+    sub->add_option("-o,--output", flags->output, "file to write: .gpx or .geojson")
+        ->required()
+        ->type_name("FILE.gpx");
     sub->add_option("--option", flags->option, "which option, by its id (the verdict's)")->type_name("ID");
     sub->footer(
         "Examples:\n"

@@ -36,10 +36,11 @@ std::string as_picture(std::span<const Plan> plans, const SheetFlags& f, const R
 }
 
 using MakeSheet = std::string (*)(std::span<const Plan>, const SheetFlags&, const Region*);
-constexpr std::array<std::pair<std::string_view, MakeSheet>, 4> formats{{{"pdf", as_picture<PictureFormat::pdf>},
-                                                                         {"svg", as_picture<PictureFormat::svg>},
-                                                                         {"png", as_picture<PictureFormat::png>},
-                                                                         {"txt", as_text}}};
+constexpr std::array<std::pair<std::string_view, MakeSheet>, 4> formats{
+    {{"pdf", as_picture<PictureFormat::pdf>},
+     {"svg", as_picture<PictureFormat::svg>},
+     {"png", as_picture<PictureFormat::png>},
+     {"txt", as_text}}};
 
 int write_sheet(const SheetFlags& f) {
     // Text is what a pipe gets: the only form a terminal can show.
@@ -64,15 +65,18 @@ int write_sheet(const SheetFlags& f) {
 }  // namespace
 
 void add_sheet_command(CLI::App& app, Chosen& chosen) {
-    CLI::App* sub = app.add_subcommand("sheet", "stop sheet for the cab, from a plan; several plans make a day's sheets");
+    CLI::App* sub =
+        app.add_subcommand("sheet", "stop sheet for the cab, from a plan; several plans make a day's sheets");
     auto flags = std::make_shared<SheetFlags>();
     sub->add_option("plan", flags->plans, "plans made by loamway plan (- for standard input)")
         ->required()
         ->type_name("PLAN.json");
-    sub->add_option("-o,--output", flags->output, "file to write: .pdf, .svg, .png or .txt (- for text on standard output)")
+    sub->add_option("-o,--output", flags->output,
+                    "file to write: .pdf, .svg, .png or .txt (- for text on standard output)")
         ->required()
         ->type_name("FILE.pdf");
-    sub->add_option("--region", flags->region, "the plan's region, for roads, water and names on the map")->type_name("FILE");
+    sub->add_option("--region", flags->region, "the plan's region, for roads, water and names on the map")
+        ->type_name("FILE");
     sub->add_option("--option", flags->option, "which option, by its id (the verdict's)")->type_name("ID");
     sub->footer(
         "Examples:\n"

@@ -68,6 +68,11 @@ LayoutHandle lay_out(PangoContext* context, const std::string& text, const Lette
     }
     if (l.line_gap != 1.0)
         pango_layout_set_line_spacing(layout.get(), static_cast<float>(l.line_gap));
+    // One glyph for two letters would make words that nobody finds in a PDF.
+    PangoAttrList* attributes = pango_attr_list_new();
+    pango_attr_list_insert(attributes, pango_attr_font_features_new("liga=0, clig=0, dlig=0"));
+    pango_layout_set_attributes(layout.get(), attributes);
+    pango_attr_list_unref(attributes);
     pango_layout_set_text(layout.get(), text.data(), static_cast<int>(text.size()));
     return layout;
 }

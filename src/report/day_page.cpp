@@ -38,11 +38,11 @@ public:
 private:
     void head() {
         m_y = 24;
-        m_y += m_c.text({page_margin, m_y}, fmt::format("Moves of {}", m_moves.front().date),
-                        {.size = 24, .bold = true, .ink = shade::ink})
+        m_y += m_c.text({page_margin, m_y}, day_title(m_moves), {.size = 24, .bold = true, .ink = shade::ink})
                    .height;
-        m_c.text({page_margin, m_y}, fmt::format("{} moves. A sheet for each follows. Times in {}.", m_moves.size(),
-                                                 m_moves.front().zone),
+        m_c.text({page_margin, m_y},
+                 fmt::format("{} moves. A sheet for each follows. Times in {}.", m_moves.size(),
+                             m_moves.front().zone),
                  {.size = 9, .ink = shade::ink});
         m_y += 20;
     }
@@ -55,17 +55,19 @@ private:
         Lettering strong = words;
         strong.bold = true;
         strong.size = 10;
-        const double high = std::max(44.0, m_c.measure(line, strong).height + m_c.measure(below, words).height + 12);
+        const double high =
+            std::max(44.0, m_c.measure(line, strong).height + m_c.measure(below, words).height + 12);
         if (m_y + high > m_c.height() - 60) {
             draw_page_foot(m_c, m_moves.front().map_words, 1, 1);
             m_c.next_page();
             m_y = 24;
         }
         m_c.line({page_margin, m_y}, {page_margin + m_width, m_y}, {.ink = shade::ink, .width = 0.8});
-        m_c.text({page_margin, m_y + 5}, fmt::format("{}", i + 1), {.size = 20, .bold = true, .ink = shade::ink});
-        m_c.text({page_margin + 34, m_y + 5}, fact_of(s, "Leave").substr(std::min<std::size_t>(11, fact_of(s, "Leave").size())),
-                 {.size = 14, .bold = true, .ink = shade::ink});
-        m_c.text({page_margin + 34, m_y + 24}, fmt::format("until {}", s.arrive), {.size = 8, .ink = shade::ink});
+        m_c.text({page_margin, m_y + 5}, fmt::format("{}", i + 1),
+                 {.size = 20, .bold = true, .ink = shade::ink});
+        m_c.text({page_margin + 34, m_y + 5}, s.leave, {.size = 14, .bold = true, .ink = shade::ink});
+        m_c.text({page_margin + 34, m_y + 24}, fmt::format("until {}", s.arrive),
+                 {.size = 8, .ink = shade::ink});
         const double x = page_margin + 110;
         const double first = m_c.text({x, m_y + 5}, line, strong).height;
         m_c.text({x, m_y + 6 + first}, below, words);
@@ -77,8 +79,11 @@ private:
         const Stroke frame{.ink = shade::ink, .width = 1.4};
         m_c.rectangle(box, s.can_be_done ? nullptr : &black, &frame, 3);
         m_c.text(box.centre(), s.headline,
-                 {.size = s.headline.size() > 9 ? 9.0 : 12.0, .bold = true, .ink = s.can_be_done ? shade::ink : white_ink,
-                  .align = Align::centre, .rise = Rise::middle});
+                 {.size = s.headline.size() > 9 ? 9.0 : 12.0,
+                  .bold = true,
+                  .ink = s.can_be_done ? shade::ink : white_ink,
+                  .align = Align::centre,
+                  .rise = Rise::middle});
     }
     void conflicts() {
         m_c.line({page_margin, m_y}, {page_margin + m_width, m_y}, {.ink = shade::ink, .width = 0.8});
@@ -106,14 +111,20 @@ std::vector<std::string> day_conflicts(std::span<const SheetContent> moves) {
         for (std::size_t b = a + 1; b < moves.size(); ++b) {
             const Option& first = *moves[a].option;
             const Option& second = *moves[b].option;
-            if (moves[a].plan->move.machine != moves[b].plan->move.machine || !first.depart || !first.arrive ||
-                !second.depart || !second.arrive)
+            if (moves[a].plan->move.machine != moves[b].plan->move.machine || !first.depart ||
+                !first.arrive || !second.depart || !second.arrive)
                 continue;
             if (*first.depart < *second.arrive && *second.depart < *first.arrive)
-                out.push_back(fmt::format("moves {} and {}: {} is on the road in both at the same time", a + 1, b + 1,
-                                          printable(moves[a].plan->move.machine)));
+                out.push_back(fmt::format("moves {} and {} overlap in time and name the same machine ({})",
+                                          a + 1, b + 1, printable(moves[a].plan->move.machine)));
         }
     return out;
+}
+
+std::string day_title(std::span<const SheetContent> moves) {
+    const std::string &first = moves.front().date, &last = moves.back().date;
+    return first == last ? fmt::format("Moves of {}", first)
+                         : fmt::format("Moves from {} to {}", first, last);
 }
 
 void draw_day_page(Canvas& canvas, std::span<const SheetContent> moves) {

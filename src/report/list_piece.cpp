@@ -11,6 +11,7 @@ namespace loamway {
 namespace {
 
 constexpr double gutter = 12;
+constexpr std::size_t short_list = 14;
 constexpr double title_height = 13;
 
 class ListPiece : public SheetPiece {
@@ -19,8 +20,10 @@ public:
         : m_title(std::move(title)), m_entries(std::move(entries)), m_look(look) {}
 
     [[nodiscard]] std::size_t count() const override { return m_entries.size(); }
+    [[nodiscard]] bool keep_whole() const override { return m_entries.size() <= short_list; }
 
-    [[nodiscard]] double height(const Canvas& canvas, std::size_t from, std::size_t to, double width) const override {
+    [[nodiscard]] double height(const Canvas& canvas, std::size_t from, std::size_t to,
+                                double width) const override {
         return title_height + set_columns(canvas, from, to, width).height + 4;
     }
 
@@ -44,8 +47,10 @@ private:
         double width = 0, height = 0;
         std::vector<double> heights;  // of the entries
     };
-    /// As many columns as make the list lowest: two long entries stand better side by side than three abreast.
-    [[nodiscard]] Columns set_columns(const Canvas& canvas, std::size_t from, std::size_t to, double width) const {
+    /// As many columns as make the list lowest: two long entries stand better side by side than three
+    /// abreast.
+    [[nodiscard]] Columns set_columns(const Canvas& canvas, std::size_t from, std::size_t to,
+                                      double width) const {
         const double most = std::max(1.0, std::floor((width + gutter) / (m_look.least_column + gutter)));
         Columns best;
         for (double n = 1; n <= most; ++n) {
@@ -60,21 +65,28 @@ private:
     }
     [[nodiscard]] double text_left(const ListEntry& e) const {
         switch (e.mark) {
-            case ListEntry::Mark::none: return 0;
-            case ListEntry::Mark::bullet: return 7;
-            case ListEntry::Mark::tick: return 12;
-            case ListEntry::Mark::text: return m_look.label_width + 4;
-            case ListEntry::Mark::warning: return m_look.label_width + (m_look.label_width > 0 ? 15 : 12);
+            case ListEntry::Mark::none:
+                return 0;
+            case ListEntry::Mark::bullet:
+                return 7;
+            case ListEntry::Mark::tick:
+                return 12;
+            case ListEntry::Mark::text:
+                return m_look.label_width + 4;
+            case ListEntry::Mark::warning:
+                return m_look.label_width + (m_look.label_width > 0 ? 15 : 12);
         }
         return 0;
     }
     [[nodiscard]] Lettering letters(const ListEntry& e, double width) const {
         return {.size = m_look.size, .bold = e.strong, .ink = shade::ink, .width = width - text_left(e)};
     }
-    [[nodiscard]] std::vector<double> heights(const Canvas& canvas, std::size_t from, std::size_t to, double column) const {
+    [[nodiscard]] std::vector<double> heights(const Canvas& canvas, std::size_t from, std::size_t to,
+                                              double column) const {
         std::vector<double> out;
         for (std::size_t i = from; i < to; ++i)
-            out.push_back(canvas.measure(m_entries[i].text, letters(m_entries[i], column)).height + m_look.gap);
+            out.push_back(canvas.measure(m_entries[i].text, letters(m_entries[i], column)).height +
+                          m_look.gap);
         return out;
     }
     /// The least height at which the entries, in order, fit into that many columns.
@@ -106,7 +118,8 @@ private:
     void entry(Canvas& canvas, const ListEntry& e, PagePoint at, double width) const {
         const double middle = at.y + m_look.size * 0.6;
         switch (e.mark) {
-            case ListEntry::Mark::none: break;
+            case ListEntry::Mark::none:
+                break;
             case ListEntry::Mark::bullet: {
                 const Fill black{.ink = shade::ink};
                 canvas.circle({at.x + 2, middle}, 1.1, &black, nullptr);
@@ -117,7 +130,9 @@ private:
                 canvas.rectangle({at.x, middle - 4, 8, 8}, nullptr, &thin);
                 break;
             }
-            case ListEntry::Mark::warning: draw_warning(canvas, {at.x + text_left(e) - 7, middle}, 7); [[fallthrough]];
+            case ListEntry::Mark::warning:
+                draw_warning(canvas, {at.x + text_left(e) - 7, middle}, 7);
+                [[fallthrough]];
             case ListEntry::Mark::text:
                 canvas.text({at.x + m_look.label_width, at.y}, e.label,
                             {.size = m_look.size, .bold = true, .ink = shade::ink, .align = Align::right});

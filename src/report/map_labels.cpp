@@ -2,7 +2,6 @@
 #include "map_labels.h"
 
 #include <algorithm>
-#include <array>
 #include <optional>
 
 namespace loamway {
@@ -22,29 +21,33 @@ bool MapLabels::place(PagePoint at, double gap, const std::string& text, Letteri
     const TextExtent size = m_canvas.measure(text, lettering);
     const double w = size.width, h = size.height;
     // Right is read first; straight above and below come before the corners.
-    const std::array<PageBox, 8> candidates{{{at.x + gap, at.y - h / 2, w, h},
-                                             {at.x - gap - w, at.y - h / 2, w, h},
-                                             {at.x - w / 2, at.y - gap - h, w, h},
-                                             {at.x - w / 2, at.y + gap, w, h},
-                                             {at.x + gap * 0.7, at.y - gap * 0.7 - h, w, h},
-                                             {at.x + gap * 0.7, at.y + gap * 0.7, w, h},
-                                             {at.x - gap * 0.7 - w, at.y - gap * 0.7 - h, w, h},
-                                             {at.x - gap * 0.7 - w, at.y + gap * 0.7, w, h}}};
     std::optional<PageBox> best;
     double least = 0;
-    for (const PageBox& box : candidates) {
-        const double t = trouble(box);
-        if (t >= 0 && (!best || t < least)) {
-            best = box;
-            least = t;
+    // A little farther off is still read as belonging to the point.
+    for (const double g : {gap, 1.9 * gap}) {
+        const double corner = g * 0.7;
+        for (const PageBox& box :
+             {PageBox{at.x + g, at.y - h / 2, w, h}, PageBox{at.x - g - w, at.y - h / 2, w, h},
+              PageBox{at.x - w / 2, at.y - g - h, w, h}, PageBox{at.x - w / 2, at.y + g, w, h},
+              PageBox{at.x + corner, at.y - corner - h, w, h}, PageBox{at.x + corner, at.y + corner, w, h},
+              PageBox{at.x - corner - w, at.y - corner - h, w, h},
+              PageBox{at.x - corner - w, at.y + corner, w, h}}) {
+            const double t = trouble(box);
+            if (t >= 0 && (!best || t < least)) {
+                best = box;
+                least = t;
+            }
         }
+        if (best)
+            break;
     }
     if (!best)
         return false;
     lettering.align = Align::left;
     lettering.rise = Rise::top;
     m_canvas.text({best->x, best->y}, text, lettering);
-    m_taken.push_back(*best);
+    constexpr double air = 2;
+    m_taken.push_back({best->x - air, best->y - air / 2, w + 2 * air, h + air});
     return true;
 }
 

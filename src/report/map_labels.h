@@ -21,7 +21,9 @@ public:
     /// Nothing may be written over this.
     void keep_free(const PageBox& box) { m_taken.push_back(box); }
     /// Labels rather avoid these points, but may cover some of them.
-    void avoid(std::span<const PagePoint> points) { m_avoid.insert(m_avoid.end(), points.begin(), points.end()); }
+    void avoid(std::span<const PagePoint> points) {
+        m_avoid.insert(m_avoid.end(), points.begin(), points.end());
+    }
     /// Writes the text beside `at`, `gap` away from it, where there is room; says whether it did.
     bool place(PagePoint at, double gap, const std::string& text, Lettering lettering);
 

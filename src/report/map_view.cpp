@@ -18,7 +18,8 @@ double east_of(double lon, double from) {
 
 }  // namespace
 
-MapView::MapView(const PageBox& box, std::span<const GeoPoint> points, double margin_points, double least_metres)
+MapView::MapView(const PageBox& box, std::span<const GeoPoint> points, double margin_points,
+                 double least_metres)
     : m_box(box) {
     const double reference = points.front().lon();
     double south = 90, north = -90, west = 360, east = -360;

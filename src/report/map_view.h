@@ -2,8 +2,8 @@
 #ifndef LOAMWAY_SRC_REPORT_MAP_VIEW_H
 #define LOAMWAY_SRC_REPORT_MAP_VIEW_H
 
-// From degrees to a box on the page: north up, one scale, the box's middle as reference. True to about one part
-// in a hundred over a county; a sheet's map is looked at, not measured.
+// From degrees to a box on the page: north up, one scale, the box's middle as reference. True to about one
+// part in a hundred over a county; a sheet's map is looked at, not measured.
 
 #include <optional>
 #include <span>
@@ -30,7 +30,7 @@ public:
 private:
     [[nodiscard]] GeoPoint corner(double x, double y) const;
     PageBox m_box;
-    double m_lat = 0, m_lon = 0;           // of the middle
+    double m_lat = 0, m_lon = 0;                   // of the middle
     double m_metres_north = 0, m_metres_east = 0;  // of one degree
     double m_scale = 1;
 };

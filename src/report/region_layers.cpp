@@ -33,7 +33,9 @@ constexpr std::array<RoadLook, ranks> looks{{{1.9, Ink::grey(0.45)},
                                              {0.45, Ink::grey(0.68)}}};
 
 std::size_t rank_of(std::string_view highway) {
-    const auto is = [highway](std::string_view name) { return highway == name || highway == std::string(name) + "_link"; };
+    const auto is = [highway](std::string_view name) {
+        return highway == name || highway == std::string(name) + "_link";
+    };
     if (is("motorway") || is("trunk"))
         return 0;
     if (is("primary"))
@@ -42,14 +44,16 @@ std::size_t rank_of(std::string_view highway) {
         return 2;
     if (is("tertiary"))
         return 3;
-    if (highway == "unclassified" || highway == "residential" || highway == "road" || highway == "living_street")
+    if (highway == "unclassified" || highway == "residential" || highway == "road" ||
+        highway == "living_street")
         return 4;
     return 5;
 }
 
 class Layers {
 public:
-    Layers(Canvas& canvas, const MapView& view, const RegionView& region) : m_c(canvas), m_view(view), m_r(region) {}
+    Layers(Canvas& canvas, const MapView& view, const RegionView& region)
+        : m_c(canvas), m_view(view), m_r(region) {}
     void draw() {
         for (const BackgroundKind kind : {BackgroundKind::forest_area, BackgroundKind::built_up_area,
                                           BackgroundKind::water_area, BackgroundKind::river_line})
@@ -95,14 +99,23 @@ private:
         const Stroke shore{.ink = shade::water_line, .width = 0.4};
         switch (kind) {
             case BackgroundKind::water_area: {
-                const Fill water{.ink = shade::water_line, .pattern = Pattern::horizontal, .spacing = 2.4, .weight = 0.25,
+                const Fill water{.ink = shade::water_line,
+                                 .pattern = Pattern::horizontal,
+                                 .spacing = 2.4,
+                                 .weight = 0.25,
                                  .ground = shade::water};
                 m_c.polygon(line, &water, &shore);
                 break;
             }
-            case BackgroundKind::built_up_area: area(line, shade::built_up); break;
-            case BackgroundKind::forest_area: area(line, shade::forest); break;
-            case BackgroundKind::building_near_road: area(line, Ink::grey(0.72)); break;
+            case BackgroundKind::built_up_area:
+                area(line, shade::built_up);
+                break;
+            case BackgroundKind::forest_area:
+                area(line, shade::forest);
+                break;
+            case BackgroundKind::building_near_road:
+                area(line, Ink::grey(0.72));
+                break;
             case BackgroundKind::river_line:
                 m_c.line(line, {.ink = shade::water_line, .width = 0.9});
                 break;

@@ -57,7 +57,8 @@ private:
     [[nodiscard]] double y_of(double at_m) const {
         return m_top + (m_s.total_m > 0 ? std::clamp(at_m / m_s.total_m, 0.0, 1.0) : 0.0) * m_road.height;
     }
-    void words(PagePoint at, const std::string& text, Align align, bool bold = false, Rise rise = Rise::middle) {
+    void words(PagePoint at, const std::string& text, Align align, bool bold = false,
+               Rise rise = Rise::middle) {
         Lettering l = small_letters;
         l.align = align;
         l.bold = bold;
@@ -66,7 +67,8 @@ private:
     }
 
     void scale() {
-        words({m_road.x - 5, m_top - 5}, std::string(m_s.units.long_unit()), Align::right, true, Rise::bottom);
+        words({m_road.x - 5, m_top - 5}, std::string(m_s.units.long_unit()), Align::right, true,
+              Rise::bottom);
         const double total = m_s.total_m / unit_m();
         const double step = round_step(total, m_road.height / 26);
         const int digits = step < 1 ? 1 : 0;
@@ -93,7 +95,8 @@ private:
         const Stroke thin{.ink = shade::ink, .width = 0.7};
         for (const Leg& leg : m_o.legs)
             for (const SurfaceRun& run : leg.surface_runs) {
-                const PageBox piece{m_road.x, y_of(run.from_m), m_road.width, y_of(run.to_m) - y_of(run.from_m)};
+                const PageBox piece{m_road.x, y_of(run.from_m), m_road.width,
+                                    y_of(run.to_m) - y_of(run.from_m)};
                 const Fill fill = leg.mode == Mode::haul ? hauled_fill() : surface_fill(run.surface);
                 m_c.rectangle(piece, &fill, nullptr);
                 if (!run.known && leg.mode != Mode::haul)
@@ -113,20 +116,25 @@ private:
             return;
         const OptionHeat& h = *m_o.heat;
         double low = 100, high = 40;
+        // A damaged plan must not ask for a scale of a million lines.
+        const auto sane = [](double c) { return std::clamp(c, -60.0, 400.0); };
         for (const HeatPoint& p : h.profile) {
-            low = std::min({low, p.bar_c, p.guide_lug_c});
-            high = std::max({high, p.bar_c, p.guide_lug_c});
+            low = std::min({low, sane(p.bar_c), sane(p.guide_lug_c)});
+            high = std::max({high, sane(p.bar_c), sane(p.guide_lug_c)});
         }
-        high = std::max(high, h.limit_c.value_or(high));
+        high = std::max(high, sane(h.limit_c.value_or(high)));
         low = std::floor(low / 20) * 20;
         high = std::ceil((high + 2) / 20) * 20;
-        const auto x_of = [&](double c) { return m_heat_box.x + (c - low) / (high - low) * m_heat_box.width; };
+        const auto x_of = [&](double c) {
+            return m_heat_box.x + (c - low) / (high - low) * m_heat_box.width;
+        };
         heat_grid(low, high, x_of);
         if (h.caution_c)
             limit_line(x_of(*h.caution_c), 0.6, {1.2, 1.6});
         if (h.limit_c)
             limit_line(x_of(*h.limit_c), 1.5, {});
-        heat_line(h.profile, x_of, &HeatPoint::guide_lug_c, {.ink = shade::ink, .width = 0.9, .dash = {3, 1.6}});
+        heat_line(h.profile, x_of, &HeatPoint::guide_lug_c,
+                  {.ink = shade::ink, .width = 0.9, .dash = {3, 1.6}});
         heat_line(h.profile, x_of, &HeatPoint::bar_c, {.ink = shade::ink, .width = 1.5});
     }
     template <class X>
@@ -143,7 +151,8 @@ private:
                 continue;
             const std::string text = m_s.units.temperature(c);
             const bool unit_said = line > 0;
-            words({x_of(c), m_top - 2}, unit_said ? text.substr(0, text.find(' ')) : text, Align::centre, false, Rise::bottom);
+            words({x_of(c), m_top - 2}, unit_said ? text.substr(0, text.find(' ')) : text, Align::centre,
+                  false, Rise::bottom);
         }
     }
     void heat_names() {
@@ -179,14 +188,19 @@ private:
         const double span = std::max(high - low, 50.0);
         std::vector<PagePoint> area{{m_height_box.x, m_top}};
         for (const auto& [at_m, metres] : *m_o.elevation)
-            area.push_back({m_height_box.x + 2 + (metres - low) / span * (m_height_box.width - 2), y_of(at_m)});
+            area.push_back(
+                {m_height_box.x + 2 + (metres - low) / span * (m_height_box.width - 2), y_of(at_m)});
         area.push_back({m_height_box.x, m_bottom});
-        const Fill fill{.ink = shade::soft, .pattern = Pattern::vertical, .spacing = 2.5, .weight = 0.35,
+        const Fill fill{.ink = shade::soft,
+                        .pattern = Pattern::vertical,
+                        .spacing = 2.5,
+                        .weight = 0.35,
                         .ground = shade::panel};
         const Stroke edge{.ink = shade::ink, .width = 0.7};
         m_c.polygon(area, &fill, &edge);
-        m_c.text({m_height_box.x, m_box.y}, "height",
-                 {.size = 6.5, .bold = true, .ink = shade::ink, .width = m_height_box.width, .most_lines = 1});
+        m_c.text(
+            {m_height_box.x, m_box.y}, "height",
+            {.size = 6.5, .bold = true, .ink = shade::ink, .width = m_height_box.width, .most_lines = 1});
         m_c.text({m_height_box.x, m_box.y + 9},
                  fmt::format("{} to {}", m_s.units.short_length(low), m_s.units.short_length(high)),
                  {.size = 6, .ink = shade::ink, .width = m_height_box.width, .most_lines = 2});
@@ -239,13 +253,15 @@ private:
         };
         for (std::size_t c = 0; c < surface_class_count; ++c)
             if (there[c])
-                entry(surface_fill(static_cast<SurfaceClass>(c)), surface_words(static_cast<SurfaceClass>(c)));
+                entry(surface_fill(static_cast<SurfaceClass>(c)),
+                      surface_words(static_cast<SurfaceClass>(c)));
         if (hauled)
             entry(hauled_fill(), "on the low-bed");
         std::string more = assumed ? "Light stripe: surface assumed. " : "";
         if (m_o.heat && m_o.heat->limit_c)
             more += fmt::format("Heavy line: limit {}. ", m_s.units.temperature(*m_o.heat->limit_c));
-        m_c.text({m_box.x, y + 12}, more, {.size = 6.3, .ink = shade::soft, .width = m_box.width, .most_lines = 2});
+        m_c.text({m_box.x, y + 12}, more,
+                 {.size = 6.3, .ink = shade::soft, .width = m_box.width, .most_lines = 2});
     }
 
     Canvas& m_c;

@@ -7,8 +7,8 @@
 
 namespace loamway {
 
-/// The road as a ribbon down the box: trip meter from top to bottom, surface by pattern, stops as knots, flags,
-/// and beside it on the same scale the estimated temperatures and, where the plan has it, the height.
+/// The road as a ribbon down the box: trip meter from top to bottom, surface by pattern, stops as knots,
+/// flags, and beside it on the same scale the estimated temperatures and, where the plan has it, the height.
 void draw_road_ribbon(Canvas& canvas, const PageBox& box, const SheetContent& content);
 
 }  // namespace loamway

@@ -19,10 +19,10 @@ namespace loamway {
 
 namespace {
 
-constexpr double margin = 26;         // points around the way
+constexpr double most_margin = 26;    // points around the way
 constexpr double least_metres = 700;  // a short move still shows what lies around
 constexpr double knot_radius = 6.5;
-constexpr std::size_t most_places = 16;
+constexpr double place_area = 6000;  // square points of map to each name
 
 std::vector<GeoPoint> shown_points(const SheetContent& s) {
     std::vector<GeoPoint> out = s.option->geometry;
@@ -38,8 +38,12 @@ PageBox around(PagePoint p, double radius) {
 class RouteMap {
 public:
     RouteMap(Canvas& canvas, const PageBox& box, const SheetContent& content, const Region* region)
-        : m_c(canvas), m_s(content), m_o(*content.option), m_region(region),
-          m_view(box, shown_points(content), margin, least_metres), m_labels(canvas, box) {}
+        : m_c(canvas),
+          m_s(content),
+          m_o(*content.option),
+          m_region(region),
+          m_view(box, shown_points(content), std::min(most_margin, box.height * 0.14), least_metres),
+          m_labels(canvas, box) {}
 
     void draw() {
         const PageBox& box = m_view.box();
@@ -71,7 +75,8 @@ private:
                 continue;
             const double span = at[i + 1] - at[i];
             const auto point = [&](double m) {
-                return span <= 0 ? m_o.geometry[i] : interpolate(m_o.geometry[i], m_o.geometry[i + 1], (m - at[i]) / span);
+                return span <= 0 ? m_o.geometry[i]
+                                 : interpolate(m_o.geometry[i], m_o.geometry[i + 1], (m - at[i]) / span);
             };
             if (out.empty())
                 out.push_back(point(std::max(from_m, at[i])));
@@ -166,7 +171,8 @@ private:
     [[nodiscard]] static PagePoint free_spot(PagePoint at, const std::vector<PageBox>& drawn) {
         const auto is_free = [&drawn](PagePoint p) {
             const PageBox box = around(p, knot_radius);
-            return std::none_of(drawn.begin(), drawn.end(), [&box](const PageBox& b) { return b.overlaps(box); });
+            return std::none_of(drawn.begin(), drawn.end(),
+                                [&box](const PageBox& b) { return b.overlaps(box); });
         };
         if (is_free(at))
             return at;
@@ -183,8 +189,9 @@ private:
     void furniture() {
         north_arrow();
         scale_bar();
-        if (m_region == nullptr) {
-            const std::string text = "Way only: no map was given (--region).";
+        if (m_region == nullptr || m_o.geometry.empty()) {
+            const std::string text =
+                m_o.geometry.empty() ? "No way was found." : "Way only: no map was given (--region).";
             const Lettering l{.size = 6.3, .italic = true, .ink = shade::soft, .halo = 1.5};
             const PagePoint at{m_view.box().x + 5, m_view.box().y + 4};
             const TextExtent e = m_c.text(at, text, l);
@@ -200,7 +207,12 @@ private:
         m_c.polygon(arrow, nullptr, &edge);
         m_c.polygon(arrow, &black, nullptr);
         m_c.text({at.x, at.y - 10}, "N",
-                 {.size = 7, .bold = true, .ink = shade::ink, .align = Align::centre, .rise = Rise::bottom, .halo = 1.2});
+                 {.size = 7,
+                  .bold = true,
+                  .ink = shade::ink,
+                  .align = Align::centre,
+                  .rise = Rise::bottom,
+                  .halo = 1.2});
         m_labels.keep_free({at.x - 8, at.y - 19, 16, 28});
     }
     void scale_bar() {
@@ -252,13 +264,16 @@ private:
         const RegionView& r = m_region->view();
         std::vector<std::uint32_t> order;
         for (std::uint32_t i = 0; i < r.places.size(); ++i)
-            if (view_holds({r.places[i].lat_e7, r.places[i].lon_e7}))
+            // Shops and the like carry names that help nobody on the road.
+            if (r.places[i].kind != PlaceKind::other && view_holds({r.places[i].lat_e7, r.places[i].lon_e7}))
                 order.push_back(i);
-        std::stable_sort(order.begin(), order.end(),
-                         [&r](std::uint32_t a, std::uint32_t b) { return r.places[a].kind < r.places[b].kind; });
+        std::stable_sort(order.begin(), order.end(), [&r](std::uint32_t a, std::uint32_t b) {
+            return r.places[a].kind < r.places[b].kind;
+        });
+        const auto most = static_cast<std::size_t>(m_view.box().width * m_view.box().height / place_area);
         std::size_t count = 0;
         for (const std::uint32_t i : order) {
-            if (count == most_places)
+            if (count >= most)
                 break;
             const PlaceRecord& p = r.places[i];
             const std::string name = printable(r.string(p.name));

@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "day_page.h"
 #include "loamway/base/error.h"
 #include "sheet_content.h"
@@ -49,8 +51,11 @@ std::string draw_day_sheets(std::span<const Plan> plans, const SheetSetup& setup
         require_its_region(plan, setup.region);
         moves.push_back(sheet_content(plan, setup.option));
     }
+    std::stable_sort(moves.begin(), moves.end(), [](const SheetContent& a, const SheetContent& b) {
+        return a.option->depart.value_or(Instant{}) < b.option->depart.value_or(Instant{});
+    });
     CanvasSetup paper = canvas_setup(moves.front(), setup);
-    paper.title = fmt::format("Moves of {}", moves.front().date);
+    paper.title = day_title(moves);
     paper.subject = fmt::format("{} moves", moves.size());
     Canvas canvas(paper);
     draw_day_page(canvas, moves);

@@ -57,7 +57,6 @@ private:
         const bool is_verdict = m_option.id == m_plan.verdict.option;
         m_out.sentence = is_verdict ? printable(m_plan.verdict.sentence) : own_sentence();
         if (!m_option.feasible) {
-            m_out.sentence = "Not as it stands. " + m_out.sentence;
             for (const std::string& why : m_option.why_not)
                 m_out.hindrances.push_back(printable(why));
             for (const std::string& answer : m_option.answer_needed)
@@ -74,11 +73,14 @@ private:
         m_out.map_words = map_words(m_plan);
     }
     [[nodiscard]] std::string own_sentence() const {
-        std::string out = fmt::format("Choice {}: {}", printable(m_option.id), way_words());
-        if (m_option.duration_s)
+        std::string out = m_option.feasible
+                              ? fmt::format("Another choice than the verdict's, {}: {}",
+                                            printable(m_option.id), way_words())
+                              : fmt::format("As it stands, {} cannot be done", printable(m_option.id));
+        if (m_option.feasible && m_option.duration_s)
             out += fmt::format(", {}", format_duration(Duration::from_seconds(*m_option.duration_s)));
         if (!m_plan.verdict.sentence.empty())
-            out += fmt::format(". The verdict is another: {}", printable(m_plan.verdict.sentence));
+            out += fmt::format(". Verdict: {}", printable(m_plan.verdict.sentence));
         return out;
     }
     [[nodiscard]] std::string way_words() const {
@@ -114,12 +116,14 @@ private:
         fact("Machine", m.state.empty() ? printable(m.machine)
                                         : fmt::format("{}, {}", printable(m.machine), printable(m.state)));
         fact("Belts", printable(m.belts));
-        fact("Leave", fmt::format("{} {}", m_out.date, m_clock.clock(m_option.depart)));
+        if (m_option.depart)
+            fact("Leave", fmt::format("{} {} ({})", m_out.date, m_clock.clock(m_option.depart), m_out.zone));
+        m_out.leave = m_clock.clock(m_option.depart);
         m_out.arrive = m_clock.clock(m_option.arrive);
-        std::string arrive = m_out.arrive;
-        if (m_option.duration_s)
-            arrive += fmt::format(", {} in all",
-                                  format_duration(Duration::from_seconds(*m_option.duration_s)));
+        std::string arrive = m_option.arrive ? m_out.arrive : std::string();
+        if (m_option.arrive && m_option.duration_s)
+            arrive +=
+                fmt::format(", {} in all", format_duration(Duration::from_seconds(*m_option.duration_s)));
         fact("Arrive", arrive);
         if (m_option.relube_interval_m && drives())
             m_out.powder_every = units().with_unit(*m_option.relube_interval_m);
@@ -229,26 +233,31 @@ private:
         std::copy_if(m_option.flags.begin(), m_option.flags.end(), std::back_inserter(rest.flags),
                      [](const Flag& f) { return !f.at_m || f.severity == Severity::note; });
         for (const FlagLine& line : flag_lines(rest, units()))
-            m_out.notes.push_back(line.severity == Severity::note ? line.text
-                                                                  : fmt::format("{}: {}", severity_words(line.severity),
-                                                                                line.text));
+            m_out.notes.push_back(line.severity == Severity::note
+                                      ? line.text
+                                      : fmt::format("{}: {}", severity_words(line.severity), line.text));
     }
 
     /// What to look at before the wheel turns. Common practice, no source.
     void checks() {
         auto& c = m_out.checks;
         if (drives()) {
-            c.emplace_back("Belt tension and alignment; no stones, packed or frozen mud; bars and guide lugs whole");
-            const auto powder = std::count_if(m_option.stops.begin(), m_option.stops.end(), [](const PlanStop& s) {
-                return s.kind == "start" || s.kind == "relube";
-            });
-            c.push_back(fmt::format("Dry powder for {} {} and one to spare; glasses, dust mask, gloves", powder,
-                                    powder == 1 ? "stop" : "stops"));
+            c.emplace_back(
+                "Belt tension and alignment; no stones, packed or frozen mud; bars and guide lugs whole");
+            const auto powder =
+                std::count_if(m_option.stops.begin(), m_option.stops.end(),
+                              [](const PlanStop& s) { return s.kind == "start" || s.kind == "relube"; });
+            const std::string need = powder == 0   ? std::string("one stop, in case")
+                                     : powder == 1 ? std::string("1 stop and one to spare")
+                                                   : fmt::format("{} stops and one to spare", powder);
+            c.push_back(fmt::format("Dry powder for {}; glasses, dust mask, gloves", need));
             c.emplace_back("Implement raised and locked; width, height and load as planned");
         }
         if (m_option.hauled_m.value_or(0) > 0) {
-            c.emplace_back("Low-bed: boards and edges under the belts rounded or covered; ramp clean and dry");
-            c.emplace_back("Tied down as the manual says; height measured on the deck; both drivers know this sheet");
+            c.emplace_back(
+                "Low-bed: boards and edges under the belts rounded or covered; ramp clean and dry");
+            c.emplace_back(
+                "Tied down as the manual says; height measured on the deck; both drivers know this sheet");
         }
         c.emplace_back("Lights, beacon, warning sign and mirrors clean; triangle, vests, extinguisher");
         if (m_option.fuel_l)

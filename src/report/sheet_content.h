@@ -18,16 +18,16 @@ namespace loamway {
 struct SheetStop {
     const PlanStop* stop = nullptr;
     int number = 0;
-    std::string title;         // "RE-LUBE STOP"
-    std::string total;         // "13.7": trip meter, in long units
-    std::string since_stop;    // since the last stop
+    std::string title;       // "RE-LUBE STOP"
+    std::string total;       // "13.7": trip meter, in long units
+    std::string since_stop;  // since the last stop
     std::string since_powder;
     std::string arrive, leave, wait;
-    std::string side;          // "LEFT", "RIGHT" or empty
+    std::string side;  // "LEFT", "RIGHT" or empty
     std::string where, why;
-    std::string steps;         // "A": letter of the list of steps; empty without steps
+    std::string steps;  // "A": letter of the list of steps; empty without steps
     std::vector<std::string> cautions;
-    std::string geo;           // "geo:47.162170,-35.517902" (RFC 5870)
+    std::string geo;  // "geo:47.162170,-35.517902" (RFC 5870)
 };
 
 /// The same steps are told once, under a letter.
@@ -51,10 +51,10 @@ struct SheetContent {
     const Option* option = nullptr;
     UnitWords units;
     bool imperial = false;
-    std::string headline;       // "DRIVE IT", "HAUL IT", "DO NOT DRIVE"
+    std::string headline;  // "DRIVE IT", "HAUL IT", "DO NOT DRIVE"
     bool can_be_done = true;
-    std::string sentence;       // the verdict's, or this option's own
-    std::vector<std::string> hindrances;  // why it cannot be done, what needs an answer
+    std::string sentence;                                    // the verdict's, or this option's own
+    std::vector<std::string> hindrances;                     // why it cannot be done, what needs an answer
     std::vector<std::pair<std::string, std::string>> caps;   // "paved", "15"
     std::vector<std::pair<std::string, std::string>> facts;  // "From", "Nettle Farm yard"
     std::vector<std::pair<std::string, std::string>> heat;   // label and figure; empty when not driven
@@ -64,7 +64,7 @@ struct SheetContent {
     std::vector<std::string> notes;   // flags without a place and mere notes
     std::vector<std::string> checks;  // before leaving
     std::vector<std::string> cautions;
-    std::string title, date, zone, arrive, powder_every, map_words;
+    std::string title, date, zone, leave, arrive, powder_every, map_words;
     double total_m = 0;
 
     explicit SheetContent(const Plan& p) : plan(&p), units(p), imperial(p.units == "imperial") {}

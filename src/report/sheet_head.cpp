@@ -22,9 +22,9 @@ public:
     double put() {
         m_y = m_box.y;
         band();
-        paragraph(m_s.sentence, 9.5, false);
         for (const std::string& why : m_s.hindrances)
             paragraph("– " + why, 9.5, true);
+        paragraph(m_s.sentence, 9.5, false);
         m_y += 3;
         facts();
         return m_y - m_box.y;
@@ -55,8 +55,9 @@ private:
         l.size = std::min(l.size, l.size * room / m_c.measure(m_s.headline, l).width);
         m_c.text({box.x + 12, box.centre().y}, m_s.headline, l);
         const double used = m_c.measure(m_s.headline, l).width + 24;
-        if (box.width - used > 90 && !m_s.powder_every.empty())
-            m_c.text({box.right() - 10, box.centre().y}, fmt::format("dry powder\nat the latest\nevery {}", m_s.powder_every),
+        if (box.width - used > 90 && m_s.can_be_done && !m_s.powder_every.empty())
+            m_c.text({box.right() - 10, box.centre().y},
+                     fmt::format("dry powder\nat the latest\nevery {}", m_s.powder_every),
                      {.size = 9.5, .bold = true, .ink = ink, .align = Align::right, .rise = Rise::middle});
     }
     void caps() {
@@ -67,9 +68,11 @@ private:
             const PageBox box{x, m_y, cap_width, band_height};
             m_c.rectangle(box, nullptr, &frame, 5);
             swatch(name, {box.x + 6, box.y + 5, 12, 8});
-            m_c.text({box.x + 21, box.y + 9}, name, {.size = 8, .bold = true, .ink = shade::ink, .rise = Rise::middle});
-            m_c.text({box.x + 46, box.bottom() - 4}, figure,
-                     {.size = 29, .bold = true, .ink = shade::ink, .align = Align::right, .rise = Rise::bottom});
+            m_c.text({box.x + 21, box.y + 9}, name,
+                     {.size = 8, .bold = true, .ink = shade::ink, .rise = Rise::middle});
+            m_c.text(
+                {box.x + 46, box.bottom() - 4}, figure,
+                {.size = 29, .bold = true, .ink = shade::ink, .align = Align::right, .rise = Rise::bottom});
             m_c.text({box.x + 48, box.bottom() - 9}, fmt::format("at most\n{}", m_s.units.speed_unit()),
                      {.size = 6, .ink = shade::ink, .rise = Rise::bottom});
             x += cap_width + 6;

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <memory>
 #include <vector>
 
@@ -18,11 +19,15 @@ namespace loamway {
 namespace {
 
 constexpr double ribbon_width = 142;
+constexpr double bare_ribbon_width = 78;  // without temperatures and heights beside the road
 constexpr double between = 12;
-constexpr double least_map = 130;       // lower than that, a map shows nothing
-constexpr double map_share = 0.44;      // of the body of a first page that others follow
+/// How small the letters may get for the sake of one page, and how low the map at each size.
+struct Tightness {
+    double scale, least_map;
+};
+constexpr std::array<Tightness, 4> tightnesses{{{1.0, 150}, {0.95, 140}, {0.9, 125}, {0.87, 105}}};
+constexpr double map_share = 0.44;  // of the body of a first page that others follow
 constexpr double running_head = 18;
-constexpr std::size_t short_list = 12;  // shorter lists are not cut
 
 using Pieces = std::vector<std::unique_ptr<SheetPiece>>;
 
@@ -48,10 +53,12 @@ std::vector<ListEntry> way_entries(const SheetContent& s) {
         const bool warns = e.kind == SheetEvent::Kind::check || e.kind == SheetEvent::Kind::stop_flag;
         const bool strong = e.kind == SheetEvent::Kind::stop || e.kind == SheetEvent::Kind::arrive ||
                             e.kind == SheetEvent::Kind::stop_flag;
-        std::string text = e.kind == SheetEvent::Kind::stop ? fmt::format("[{}] {}", e.stop_number, e.text) : e.text;
+        std::string text =
+            e.kind == SheetEvent::Kind::stop ? fmt::format("[{}] {}", e.stop_number, e.text) : e.text;
         if (e.kind == SheetEvent::Kind::stop_flag)
             text = "STOP FLAG: " + text;
-        out.push_back({warns ? ListEntry::Mark::warning : ListEntry::Mark::text, e.at, std::move(text), strong});
+        out.push_back(
+            {warns ? ListEntry::Mark::warning : ListEntry::Mark::text, e.at, std::move(text), strong});
     }
     return out;
 }
@@ -80,24 +87,29 @@ Pieces make_pieces(const SheetContent& s, double scale) {
     }
     list("Before leaving", with_mark(s.checks, ListEntry::Mark::tick), look);
     list("Also", with_mark(s.notes, ListEntry::Mark::bullet), look);
-    list("Cautions", with_mark(s.cautions, ListEntry::Mark::bullet), {.size = std::max(6.4 * scale, 6.0), .least_column = 165, .gap = 0.8});
+    list("Cautions", with_mark(s.cautions, ListEntry::Mark::bullet),
+         {.size = std::max(6.4 * scale, 6.0), .least_column = 165, .gap = 0.8});
     return out;
 }
 
 class MoveSheet {
 public:
     MoveSheet(Canvas& canvas, const SheetContent& content, const Region* region)
-        : m_c(canvas), m_s(content), m_region(region),
+        : m_c(canvas),
+          m_s(content),
+          m_region(region),
           m_page{page_margin, 20, canvas.width() - 2 * page_margin, canvas.height() - 20 - 18} {
         m_body_top = m_page.y + put_sheet_head(m_c, m_page, m_s, false) + 5;
         m_body_bottom = m_page.bottom() - foot_height;
-        m_column = {m_page.x + ribbon_width + between, m_body_top, m_page.width - ribbon_width - between,
+        const bool bare = !m_s.option->heat && !m_s.option->elevation;
+        m_ribbon_width = bare ? bare_ribbon_width : ribbon_width;
+        m_column = {m_page.x + m_ribbon_width + between, m_body_top, m_page.width - m_ribbon_width - between,
                     m_body_bottom - m_body_top};
     }
 
     void draw() {
-        for (const double scale : {1.0, 0.95, 0.9, 0.87})
-            if (one_page(scale))
+        for (const Tightness& t : tightnesses)
+            if (one_page(t))
                 return draw_all();
         several_pages();
         draw_all();
@@ -109,8 +121,8 @@ private:
     }
 
     /// Picture, stops and way side by side with the ribbon, the rest below. False: it does not fit.
-    bool one_page(double scale) {
-        m_pieces = make_pieces(m_s, scale);
+    bool one_page(const Tightness& t) {
+        m_pieces = make_pieces(m_s, t.scale);
         m_placed.clear();
         const auto is_beside = [this](std::size_t i) { return i < beside_ribbon && m_s.total_m > 0; };
         const auto width = [&](std::size_t i) { return is_beside(i) ? m_column.width : m_page.width; };
@@ -118,10 +130,10 @@ private:
         for (std::size_t i = 0; i < m_pieces.size(); ++i)
             (is_beside(i) ? beside : below) += all_height(m_c, *m_pieces[i], width(i));
         const double map = m_body_bottom - m_body_top - beside - below - 8;
-        if (map < least_map)
+        if (map < t.least_map)
             return false;
         m_map = {m_column.x, m_body_top, m_column.width, map};
-        m_ribbon = {m_page.x, m_body_top, ribbon_width, map + beside};
+        m_ribbon = {m_page.x, m_body_top, m_ribbon_width, map + beside};
         double y = m_map.bottom() + 7;
         for (std::size_t i = 0; i < m_pieces.size(); ++i) {
             place(*m_pieces[i], 0, m_pieces[i]->count(), {is_beside(i) ? m_column.x : m_page.x, y}, width(i));
@@ -135,7 +147,7 @@ private:
         m_pieces = make_pieces(m_s, 1.0);
         m_placed.clear();
         m_map = {m_column.x, m_body_top, m_column.width, m_column.height * map_share};
-        m_ribbon = {m_page.x, m_body_top, ribbon_width, m_column.height};
+        m_ribbon = {m_page.x, m_body_top, m_ribbon_width, m_column.height};
         m_pages = 1;
         PageBox room{m_column.x, m_map.bottom() + 7, m_column.width, m_body_bottom - m_map.bottom() - 7};
         for (const auto& piece : m_pieces)
@@ -146,7 +158,8 @@ private:
         while (from < piece.count()) {
             std::size_t to = fitting(piece, from, room);
             const bool whole = from == 0 && to == piece.count();
-            if (!whole && piece.count() <= short_list && from == 0 && all_height(m_c, piece, m_page.width) < next_room().height)
+            if (!whole && piece.keep_whole() && from == 0 &&
+                all_height(m_c, piece, m_page.width) < next_room().height)
                 to = from;  // rather whole on the next page
             if (to == from && room.height >= next_room().height - 1)
                 to = from + 1;  // taller than a page: nothing else helps
@@ -188,8 +201,9 @@ private:
         for (int page = 1; page <= m_pages; ++page) {
             if (page > 1) {
                 m_c.next_page();
-                m_c.text({m_page.x, m_page.y}, m_s.title,
-                         {.size = 8.5, .bold = true, .ink = shade::ink, .width = m_page.width, .most_lines = 1});
+                m_c.text(
+                    {m_page.x, m_page.y}, m_s.title,
+                    {.size = 8.5, .bold = true, .ink = shade::ink, .width = m_page.width, .most_lines = 1});
             }
             for (const Placed& p : m_placed)
                 if (p.page == page)
@@ -202,7 +216,7 @@ private:
     const SheetContent& m_s;
     const Region* m_region;
     PageBox m_page, m_column, m_map, m_ribbon;
-    double m_body_top = 0, m_body_bottom = 0;
+    double m_body_top = 0, m_body_bottom = 0, m_ribbon_width = ribbon_width;
     Pieces m_pieces;
     std::vector<Placed> m_placed;
     int m_pages = 1;
@@ -212,12 +226,17 @@ private:
 
 void draw_page_foot(Canvas& canvas, const std::string& words, int page, int pages) {
     const double y = canvas.height() - 16;
-    canvas.text({page_margin, y}, words + " Estimates; local codes, the road authority and the makers' manuals decide.",
-                {.size = 6, .ink = shade::soft, .rise = Rise::bottom, .width = canvas.width() - 2 * page_margin - 60,
+    canvas.text({page_margin, y},
+                words + " Estimates; local codes, the road authority and the makers' manuals decide.",
+                {.size = 6,
+                 .ink = shade::soft,
+                 .rise = Rise::bottom,
+                 .width = canvas.width() - 2 * page_margin - 60,
                  .most_lines = 2});
     if (pages > 1)
-        canvas.text({canvas.width() - page_margin, y}, fmt::format("page {} of {}", page, pages),
-                    {.size = 7.5, .bold = true, .ink = shade::ink, .align = Align::right, .rise = Rise::bottom});
+        canvas.text(
+            {canvas.width() - page_margin, y}, fmt::format("page {} of {}", page, pages),
+            {.size = 7.5, .bold = true, .ink = shade::ink, .align = Align::right, .rise = Rise::bottom});
 }
 
 void draw_move_sheet(Canvas& canvas, const SheetContent& content, const Region* region) {

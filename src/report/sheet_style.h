@@ -15,8 +15,8 @@ namespace loamway {
 
 namespace shade {
 constexpr Ink ink{0.07, 0.07, 0.09, 1};
-constexpr Ink soft{0.38, 0.38, 0.40, 1};   // second-rank text
-constexpr Ink rule{0.70, 0.70, 0.72, 1};   // thin lines
+constexpr Ink soft{0.38, 0.38, 0.40, 1};  // second-rank text
+constexpr Ink rule{0.70, 0.70, 0.72, 1};  // thin lines
 constexpr Ink panel{0.945, 0.94, 0.925, 1};
 constexpr Ink paved{0.20, 0.20, 0.23, 1};
 constexpr Ink gravel{0.86, 0.78, 0.62, 1};

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The stops: what the trip meter will show, when, which side, what to do, a box to tick, room to write what it really
-// was, and the place as a code for a phone.
+// The stops: what the trip meter will show, when, which side, what to do, a box to tick, room to write what
+// it really was, and the place as a code for a phone.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -23,8 +23,10 @@ public:
     explicit StopsPiece(const SheetContent& content) : m_s(content) {}
 
     [[nodiscard]] std::size_t count() const override { return m_s.stops.size() + 1; }
+    [[nodiscard]] bool keep_whole() const override { return false; }
 
-    [[nodiscard]] double height(const Canvas& canvas, std::size_t from, std::size_t to, double width) const override {
+    [[nodiscard]] double height(const Canvas& canvas, std::size_t from, std::size_t to,
+                                double width) const override {
         double out = title_height + 5;
         for (std::size_t i = from; i < to; ++i)
             out += row_height(canvas, i, width);
@@ -79,7 +81,8 @@ private:
 
     static void title(Canvas& canvas, std::size_t from, PagePoint at, double width) {
         canvas.line({at.x, at.y + 0.5}, {at.x + width, at.y + 0.5}, {.ink = shade::ink, .width = 0.8});
-        canvas.text({at.x, at.y + 2}, from == 0 ? "Stops" : "Stops, continued", {.size = 8, .bold = true, .ink = shade::ink});
+        canvas.text({at.x, at.y + 2}, from == 0 ? "Stops" : "Stops, continued",
+                    {.size = 8, .bold = true, .ink = shade::ink});
         canvas.text({at.x + width, at.y + 3}, "write what it really was; the code opens the place on a phone",
                     {.size = 6.3, .ink = shade::soft, .align = Align::right});
     }
@@ -96,7 +99,9 @@ private:
         for (const Line& l : lines(s)) {
             if (l.warning)
                 draw_warning(canvas, {x + 4, y + 4.4}, 6.5);
-            y += canvas.text({x + (l.warning ? 10 : 0), y}, l.text, letters(l, words_width(box.width))).height + 1;
+            y += canvas.text({x + (l.warning ? 10 : 0), y}, l.text, letters(l, words_width(box.width)))
+                     .height +
+                 1;
         }
         x = box.right() - code_size - gap - write_width;
         write_here(canvas, {x, top});
@@ -107,8 +112,13 @@ private:
         const double wide = canvas.text(at, s.total, {.size = 17, .bold = true, .ink = shade::ink}).width;
         canvas.text({at.x + wide + 2, at.y + 8}, m_s.units.long_unit(), {.size = 7, .ink = shade::ink});
         canvas.text({at.x, at.y + 19}, s.arrive, {.size = 11, .bold = true, .ink = shade::ink});
-        const std::string wait = s.wait.empty() ? std::string() : fmt::format("{}, on at {}\n", s.wait, s.leave);
-        canvas.text({at.x, at.y + 33}, fmt::format("{}{} since last stop\n{} since powder", wait, s.since_stop, s.since_powder),
+        const std::string wait =
+            s.wait.empty() ? std::string() : fmt::format("{}, on at {}\n", s.wait, s.leave);
+        // Before leaving there is nothing to count from.
+        const std::string since = s.stop->at_m < 50 ? std::string()
+                                                    : fmt::format("{} since last stop\n{} since powder",
+                                                                  s.since_stop, s.since_powder);
+        canvas.text({at.x, at.y + 33}, wait + since,
                     {.size = 6.2, .ink = shade::ink, .width = meter_width + gap});
     }
     /// The figures beside the words: meter, clock, and three small lines.
@@ -128,14 +138,21 @@ private:
         const Fill black{.ink = shade::ink};
         canvas.rectangle({box.x + 4, top + 3, 9, 9}, &black, nullptr);
         double x = box.x + tick_width;
-        const double wide =
-            canvas.text({x, top - 1}, m_s.units.long_length(m_s.total_m), {.size = 13, .bold = true, .ink = shade::ink}).width;
+        const double wide = canvas
+                                .text({x, top - 1}, m_s.units.long_length(m_s.total_m),
+                                      {.size = 13, .bold = true, .ink = shade::ink})
+                                .width;
         canvas.text({x + wide + 2, top + 4.5}, m_s.units.long_unit(), {.size = 7, .ink = shade::ink});
         x += meter_width + gap;
         x += canvas.text({x, top}, m_s.arrive, {.size = 12, .bold = true, .ink = shade::ink}).width + 2 * gap;
         const double left = box.right() - code_size - gap - write_width;
-        canvas.text({x, top + 1.5}, m_s.events.empty() ? std::string("Arrive") : m_s.events.back().text,
-                    {.size = 8.5, .bold = true, .ink = shade::ink, .width = left - x - gap, .most_lines = 1});
+        canvas.text({x, top + 8}, m_s.events.empty() ? std::string("Arrive") : m_s.events.back().text,
+                    {.size = 7.5,
+                     .bold = true,
+                     .ink = shade::ink,
+                     .rise = Rise::middle,
+                     .width = left - x - gap,
+                     .most_lines = 2});
         blank(canvas, {left, top + 14}, "clock", 58);
         blank(canvas, {left + 64, top + 14}, "meter", write_width + code_size + gap - 64);
     }

@@ -57,7 +57,7 @@ PdfRead read_pdf(const std::string& bytes) {
     const test::TempDir dir;
     const std::string file = dir.write("a.pdf", bytes);
     const auto [info, info_complaints] = run(dir, "pdfinfo -enc UTF-8 " + file);
-    const auto [text, text_complaints] = run(dir, "pdftotext -layout -enc UTF-8 " + file + " -");
+    const auto [text, text_complaints] = run(dir, "pdftotext -raw -enc UTF-8 " + file + " -");
     PdfRead out;
     out.pages = static_cast<int>(number(field(info, "Pages"), 0));
     const std::string size = field(info, "Page size");

@@ -14,7 +14,7 @@ struct PdfRead {
     int pages = 0;
     double width = 0, height = 0;  // of the first page
     std::string title;
-    std::string text;        // laid out as on the page
+    std::string text;        // in the order of drawing
     std::string complaints;  // what the readers had to say about the file
 };
 [[nodiscard]] PdfRead read_pdf(const std::string& bytes);

@@ -16,16 +16,16 @@ namespace loamway {
 
 struct SheetSetup {
     PictureFormat format = PictureFormat::pdf;
-    std::string option;              // as for Plan::option_for_output
+    std::string option{};            // as for Plan::option_for_output
     const Region* region = nullptr;  // roads, water and names around the way; without: the way alone
 };
 
-/// The file's bytes. Throws as Plan::option_for_output does, and an input Error when the region is not the one
-/// the plan was made with.
+/// The file's bytes. Throws as Plan::option_for_output does, and an input Error when the region is not the
+/// one the plan was made with.
 [[nodiscard]] std::string draw_sheet(const Plan& plan, const SheetSetup& setup);
 
-/// A day's moves: a front page that lists them, then each one's sheet. `setup.option` must be empty or there in
-/// every plan. Requires one plan.
+/// A day's moves: a front page that lists them, then each one's sheet. `setup.option` must be empty or there
+/// in every plan. Requires one plan.
 [[nodiscard]] std::string draw_day_sheets(std::span<const Plan> plans, const SheetSetup& setup);
 
 }  // namespace loamway

@@ -1,0 +1,199 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "loamway/report/sheet.h"
+
+#include <gtest/gtest.h>
+
+#include <regex>
+#include <string>
+
+#include "loamway/base/error.h"
+#include "picture_reading.h"
+#include "support/damage.h"
+#include "support/sample_plan.h"
+#include "support/test_files.h"
+#include "support/tiny_region.h"
+
+using namespace loamway;
+
+namespace {
+
+/// Runs of blanks and line ends as one blank.
+std::string flat(const std::string& text) {
+    return std::regex_replace(text, std::regex("\\s+"), " ");
+}
+void expect_has(const std::string& text, const std::string& piece) {
+    EXPECT_NE(flat(text).find(piece), std::string::npos) << "\"" << piece << "\" is not in:\n" << text;
+}
+PdfRead sheet_pdf(const Plan& plan, const std::string& option = {}) {
+    return read_pdf(draw_sheet(plan, {.format = PictureFormat::pdf, .option = option}));
+}
+/// What an SVG says, one text a line.
+std::string description(const std::string& svg) {
+    const auto from = svg.find("<desc>") + 6;
+    return svg.substr(from, svg.find("</desc>") - from);
+}
+/// A road beside the sample's way, a pond and a village.
+Region surroundings() {
+    TinyMap m;
+    const auto a = m.node(53.49, 13.18), b = m.node(53.78, 13.40);
+    m.edge(a, b, {{"highway", "secondary"}}, SurfaceOdds{200, 0, 0}, true, "C 7");
+    RegionData data = m.build();
+    data.places.push_back({536000000, 132600000, PlaceKind::village, 0});
+    return Region::from_data(std::move(data));
+}
+
+TEST(DrawnSheet, SaysWhatADriverNeeds) {
+    const PdfRead pdf = sheet_pdf(sample_plan());
+    EXPECT_EQ(pdf.complaints, "");
+    EXPECT_EQ(pdf.title, "Stop sheet 2026-07-14: Alder Farm to Mill Field");
+    EXPECT_NEAR(pdf.width, a4_width, 0.1);
+    for (const char* piece :
+         {"DRIVE IT",
+          "Drive it. 31 km, 15 of them paved, 3 stops, 2 h 02; hauling would cost 158 CU more.",
+          "Tracked tractor, medium, mounted",
+          "not run in",
+          "2026-07-14 14:00 (Europe/Berlin)",
+          "Yard 555 0100",
+          "every 15.0 km",
+          "POWDER BEFORE LEAVING",
+          "CHECK STOP",
+          "RE-LUBE STOP",
+          "RIGHT: lay-by",
+          "soft ground at the mouth: stay on the gravel",
+          "Powder the inside of each belt",
+          "right onto the county road",
+          "bridge posted 16 t; you weigh 18.4 t (last place to turn round: km 2.1)",
+          "Arrive: Mill Field",
+          "Before leaving",
+          "Cautions",
+          "Estimate, not a measurement.",
+          "drawn by hand",
+          "Map Alder County of 2026-05-01"})
+        expect_has(pdf.text, piece);
+}
+
+TEST(DrawnSheet, OnePageWhenItFitsAndNumberedPagesWhenNot) {
+    Plan plan = sample_plan();
+    Option& o = plan.options.front();
+    o.stops.resize(2);
+    const PdfRead one = sheet_pdf(plan);
+    EXPECT_EQ(one.pages, 1);
+    EXPECT_EQ(one.text.find("page 1"), std::string::npos);
+    const PlanStop stop = o.stops.back();
+    for (int i = 0; i < 20; ++i)
+        o.stops.push_back(stop);
+    const PdfRead many = sheet_pdf(plan);
+    EXPECT_GT(many.pages, 1);
+    expect_has(many.text, "page 1 of " + std::to_string(many.pages));
+    expect_has(many.text, "Stops, continued");
+    // Every stop is there once.
+    const std::regex title("CHECK STOP");
+    EXPECT_EQ(std::distance(std::sregex_iterator(many.text.begin(), many.text.end(), title), {}), 2 * 21);
+}
+
+TEST(DrawnSheet, ImperialPlansComeOnLetterInMiles) {
+    Plan plan = sample_plan();
+    plan.units = "imperial";
+    const PdfRead pdf = sheet_pdf(plan);
+    EXPECT_NEAR(pdf.width, letter_width, 0.1);
+    EXPECT_NEAR(pdf.height, letter_height, 0.1);
+    // 30 km/h are 18.6 mph: a cap is never rounded up.
+    expect_has(pdf.text, "18");
+    expect_has(pdf.text, "mph");
+    expect_has(pdf.text, "every 9.3 mi");
+    EXPECT_EQ(pdf.text.find("km/h"), std::string::npos) << pdf.text;
+}
+
+TEST(DrawnSheet, WhatCannotBeDoneIsSaidLargeAndWhy) {
+    const PdfRead pdf = sheet_pdf(sample_plan(), "least-hard");
+    expect_has(pdf.text, "DO NOT DRIVE");
+    expect_has(pdf.text, "no place fit to stop between km 9 and km 15");
+    expect_has(pdf.text, "needs an answer: name a place between km 9 and 15");
+    EXPECT_EQ(pdf.text.find("at most"), std::string::npos) << "caps of a way nobody may drive";
+}
+
+TEST(DrawnSheet, AHauledMoveHasItsOwnChecks) {
+    const PdfRead pdf = sheet_pdf(sample_plan(), "haul");
+    expect_has(pdf.text, "HAUL IT");
+    expect_has(pdf.text, "on the low-bed");
+    expect_has(pdf.text, "Tied down as the manual says");
+    EXPECT_EQ(pdf.text.find("Belt tension"), std::string::npos);
+}
+
+TEST(DrawnSheet, WithoutARegionTheMapSaysSo) {
+    const Plan plan = sample_plan();
+    expect_has(sheet_pdf(plan).text, "Way only: no map was given");
+    Plan at_home = plan;
+    at_home.region.digest.clear();
+    const Region region = surroundings();
+    const PdfRead with = read_pdf(draw_sheet(at_home, {.region = &region}));
+    EXPECT_EQ(with.text.find("Way only"), std::string::npos);
+    EXPECT_THROW(static_cast<void>(draw_sheet(plan, {.region = &region})), Error)
+        << "another region than the plan's";
+}
+
+TEST(DrawnSheet, TheSvgSaysTheSameWordForWord) {
+    std::string said = description(draw_sheet(sample_plan(), {.format = PictureFormat::svg}));
+    said = std::regex_replace(said, std::regex("loamway [0-9.]+"), "loamway VERSION.");
+    said = std::regex_replace(said, std::regex("\\d{4}-\\d{2}-\\d{2}"), "DATE");
+    EXPECT_EQ(said, test::slurp(test::source_path("tests/report/data/sample_sheet.txt")));
+}
+
+TEST(DrawnSheet, ThePngHasAPagesSizeAndTheWayOnIt) {
+    Plan plan = sample_plan();
+    plan.options.front().stops.resize(2);
+    const PngRead png = read_png(draw_sheet(plan, {.format = PictureFormat::png}));
+    EXPECT_EQ(png.width, 1240);  // 595.28 points at 150 dots an inch
+    EXPECT_EQ(png.height, 1754);
+    EXPECT_EQ(png.pixel(5, 5), 0xffffffu);
+    const auto dark =
+        std::count_if(png.pixels.begin(), png.pixels.end(), [](std::uint32_t p) { return (p & 0xffu) < 64; });
+    EXPECT_GT(dark, 40000);
+    EXPECT_LT(dark, 400000);
+}
+
+TEST(DrawnSheet, IsTheSameEachTime) {
+    for (const PictureFormat f : {PictureFormat::pdf, PictureFormat::svg, PictureFormat::png})
+        EXPECT_TRUE(draw_sheet(sample_plan(), {.format = f}) == draw_sheet(sample_plan(), {.format = f}));
+}
+
+TEST(DaySheets, BeginWithAllMovesInTheOrderOfLeaving) {
+    Plan early = sample_plan(), late = sample_plan();
+    early.move.to_name = "Low Meadow";
+    for (Option& o : early.options) {
+        o.depart = sample::at("2026-07-14T05:00");
+        o.arrive = sample::at("2026-07-14T06:30");
+    }
+    const std::vector<Plan> plans{late, early};
+    const PdfRead pdf = read_pdf(draw_day_sheets(plans, {}));
+    EXPECT_GE(pdf.pages, 3);
+    EXPECT_EQ(pdf.title, "Moves of 2026-07-14");
+    const std::string front = pdf.text.substr(0, pdf.text.find('\f'));
+    EXPECT_LT(front.find("Low Meadow"), front.find("Mill Field")) << front;
+    EXPECT_EQ(front.find("overlap"), std::string::npos) << front;
+}
+
+TEST(DaySheets, AMachineIsNotInTwoPlaces) {
+    const std::vector<Plan> plans{sample_plan(), sample_plan()};
+    expect_has(read_pdf(draw_day_sheets(plans, {})).text,
+               "moves 1 and 2 overlap in time and name the same machine (Tracked tractor, medium)");
+}
+
+TEST(DrawnSheet, ADamagedPlanIsDrawnOrRefused) {
+    const std::string whole = to_json(plan_to_json(sample_plan()));
+    test::Damage damage(20260715);
+    int drawn = 0;
+    for (int i = 0; i < 600; ++i) {
+        const std::string text = damage.of(whole);
+        try {
+            const Plan plan = plan_from_json(parse_json(text, "p.json"), "p.json");
+            EXPECT_FALSE(draw_sheet(plan, {.format = PictureFormat::pdf}).empty());
+            ++drawn;
+        } catch (const Error& e) {
+            EXPECT_EQ(std::string(e.what()).find('\n'), std::string::npos);
+        }
+    }
+    EXPECT_GT(drawn, 20);
+}
+
+}  // namespace
