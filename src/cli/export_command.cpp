@@ -20,8 +20,11 @@ struct ExportFlags {
 };
 
 using Make = std::string (*)(const Plan&, const std::string& option);
-constexpr std::array<std::pair<std::string_view, Make>, 2> formats{
-    {{"gpx", to_gpx}, {"geojson", to_geojson}}};
+constexpr std::array<std::pair<std::string_view, Make>, 5> formats{{{"gpx", to_gpx},
+                                                                    {"geojson", to_geojson},
+                                                                    {"gpkg", to_geopackage},
+                                                                    {"kml", to_kml},
+                                                                    {"csv", to_stops_csv}}};
 
 int write_export(const ExportFlags& f) {
     const Make make = format_for(formats, f.output);
@@ -44,7 +47,8 @@ void add_export_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("plan", flags->plan, "plan made by loamway plan (- for standard input)")
         ->required()
         ->type_name("PLAN.json");
-    sub->add_option("-o,--output", flags->output, "file to write: .gpx or .geojson")
+    sub->add_option("-o,--output", flags->output,
+                    "file to write: .gpx, .geojson, .gpkg, .kml or .csv (stops)")
         ->required()
         ->type_name("FILE.gpx");
     sub->add_option("--option", flags->option, "which option, by its id (the verdict's)")->type_name("ID");

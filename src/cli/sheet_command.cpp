@@ -9,7 +9,10 @@
 
 #include "command.h"
 #include "loamway/base/file.h"
+#include "loamway/base/names.h"
+#include "loamway/report/pictures.h"
 #include "loamway/report/sheet.h"
+#include "loamway/report/sheet_html.h"
 #include "loamway/report/text_report.h"
 #include "plan_files.h"
 
@@ -19,7 +22,7 @@ namespace {
 
 struct SheetFlags {
     std::vector<std::string> plans;
-    std::string output, option, region;
+    std::string output, option, region, picture;
 };
 
 std::string as_text(std::span<const Plan> plans, const SheetFlags& f, const Region*) {
@@ -35,12 +38,47 @@ std::string as_picture(std::span<const Plan> plans, const SheetFlags& f, const R
     return plans.size() == 1 ? draw_sheet(plans.front(), setup) : draw_day_sheets(plans, setup);
 }
 
+std::string as_html(std::span<const Plan> plans, const SheetFlags& f, const Region* region) {
+    return sheet_html(plans, {.option = f.option, .region = region});
+}
+
 using MakeSheet = std::string (*)(std::span<const Plan>, const SheetFlags&, const Region*);
-constexpr std::array<std::pair<std::string_view, MakeSheet>, 4> formats{
+constexpr std::array<std::pair<std::string_view, MakeSheet>, 5> formats{
     {{"pdf", as_picture<PictureFormat::pdf>},
      {"svg", as_picture<PictureFormat::svg>},
      {"png", as_picture<PictureFormat::png>},
+     {"html", as_html},
      {"txt", as_text}}};
+
+using DrawPicture = std::string (*)(const Plan&, PictureFormat);
+constexpr std::array<std::pair<std::string_view, DrawPicture>, 2> pictures{
+    {{"choices", draw_choices}, {"cost", draw_costs}}};
+constexpr std::array<std::pair<std::string_view, PictureFormat>, 3> picture_formats{
+    {{"pdf", PictureFormat::pdf}, {"svg", PictureFormat::svg}, {"png", PictureFormat::png}}};
+
+/// One of the two pictures of a plan as a whole.
+int write_picture(const SheetFlags& f) {
+    DrawPicture draw = nullptr;
+    for (const auto& [name, function] : pictures)
+        if (name == f.picture)
+            draw = function;
+    if (draw == nullptr)
+        throw Error(ErrorKind::input, fmt::format("--picture \"{}\" is not there", printable(f.picture)),
+                    "choices or cost");
+    if (f.plans.size() != 1 || !f.option.empty() || !f.region.empty())
+        throw Error(ErrorKind::input, "--picture shows all options of one plan",
+                    "give one plan, without --option and --region");
+    const PictureFormat format = format_for(picture_formats, f.output);
+    require_plan_apart(f.plans.front(), f.output);
+    require_writable(f.output);
+    const Plan plan = read_plan(f.plans.front());
+    try {
+        write_file(f.output, draw(plan, format));
+    } catch (const Error& e) {
+        throw in_file(e, f.plans.front());
+    }
+    return 0;
+}
 
 int write_sheet(const SheetFlags& f) {
     // Text is what a pipe gets: the only form a terminal can show.
@@ -72,17 +110,26 @@ void add_sheet_command(CLI::App& app, Chosen& chosen) {
         ->required()
         ->type_name("PLAN.json");
     sub->add_option("-o,--output", flags->output,
-                    "file to write: .pdf, .svg, .png or .txt (- for text on standard output)")
+                    "file to write: .pdf, .svg, .png, .html or .txt (- for text on standard output)")
         ->required()
         ->type_name("FILE.pdf");
     sub->add_option("--region", flags->region, "the plan's region, for roads, water and names on the map")
         ->type_name("FILE");
     sub->add_option("--option", flags->option, "which option, by its id (the verdict's)")->type_name("ID");
+    sub->add_option("--picture", flags->picture,
+                    "instead of the sheet: choices (length against paved length) or cost")
+        ->type_name("WORD");
     sub->footer(
         "Examples:\n"
         "  loamway sheet plan.json --region county.region -o stops.pdf\n"
-        "  loamway sheet morning.json noon.json evening.json --region county.region -o day.pdf");
-    sub->callback([flags, &chosen] { chosen.work = [flags] { return write_sheet(*flags); }; });
+        "  loamway sheet plan.json --region county.region -o phone.html\n"
+        "  loamway sheet morning.json noon.json evening.json --region county.region -o day.pdf\n"
+        "  loamway sheet plan.json --picture cost -o cost.svg");
+    sub->callback([flags, &chosen] {
+        chosen.work = [flags] {
+            return flags->picture.empty() ? write_sheet(*flags) : write_picture(*flags);
+        };
+    });
 }
 
 }  // namespace loamway

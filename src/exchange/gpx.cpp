@@ -13,6 +13,7 @@
 #include "loamway/base/names.h"
 #include "loamway/exchange/tracks.h"
 #include "planned_way.h"
+#include "xml_text.h"
 
 namespace loamway {
 
@@ -22,15 +23,6 @@ namespace {
 constexpr std::size_t most_route_points = 50;
 constexpr std::size_t longest_name = 20;
 constexpr double metres_per_mile = 1609.344;
-
-/// Text that XML 1.0 may carry: printable() leaves two characters that it may not.
-std::string xml_text(std::string_view raw) {
-    std::string text = printable(raw);
-    for (const std::string_view forbidden : {"\xEF\xBF\xBE", "\xEF\xBF\xBF"})
-        for (auto at = text.find(forbidden); at != std::string::npos; at = text.find(forbidden))
-            text.replace(at, forbidden.size(), "?");
-    return text;
-}
 
 void add_text(pugi::xml_node parent, const char* name, std::string_view text) {
     if (!text.empty())

@@ -6,45 +6,70 @@
 // typed by its declaration in GDAL's own C headers, which a .cpp file includes before this header; so the
 // compiler checks every call as if the library were linked. A new function is one more line of the list.
 
-#define LOAMWAY_GDAL_FUNCTIONS(F)  \
-    F(CPLSetConfigOption)          \
-    F(CPLPushErrorHandler)         \
-    F(CPLPopErrorHandler)          \
-    F(CPLQuietErrorHandler)        \
-    F(CPLErrorReset)               \
-    F(CPLGetLastErrorMsg)          \
-    F(GDALAllRegister)             \
-    F(GDALSetCacheMax64)           \
-    F(GDALOpenEx)                  \
-    F(GDALClose)                   \
-    F(GDALGetRasterCount)          \
-    F(GDALGetRasterXSize)          \
-    F(GDALGetRasterYSize)          \
-    F(GDALGetGeoTransform)         \
-    F(GDALInvGeoTransform)         \
-    F(GDALGetSpatialRef)           \
-    F(GDALGetRasterBand)           \
-    F(GDALGetRasterDataType)       \
-    F(GDALDataTypeIsComplex)       \
-    F(GDALGetBlockSize)            \
-    F(GDALGetRasterNoDataValue)    \
-    F(GDALGetRasterScale)          \
-    F(GDALGetRasterOffset)         \
-    F(GDALGetRasterUnitType)       \
-    F(GDALGetRasterColorTable)     \
-    F(GDALRasterIO)                \
-    F(OSRNewSpatialReference)      \
-    F(OSRDestroySpatialReference)  \
-    F(OSRClone)                    \
-    F(OSRSetWellKnownGeogCS)       \
-    F(OSRSetAxisMappingStrategy)   \
-    F(OSRStripVertical)            \
-    F(OSRIsGeographic)             \
-    F(OSRIsProjected)              \
-    F(OSRSetPROJEnableNetwork)     \
+#define LOAMWAY_GDAL_FUNCTIONS(F)         \
+    F(CPLSetConfigOption)                 \
+    F(CPLPushErrorHandler)                \
+    F(CPLPopErrorHandler)                 \
+    F(CPLQuietErrorHandler)               \
+    F(CPLErrorReset)                      \
+    F(CPLGetLastErrorMsg)                 \
+    F(GDALAllRegister)                    \
+    F(GDALSetCacheMax64)                  \
+    F(GDALOpenEx)                         \
+    F(GDALClose)                          \
+    F(GDALGetRasterCount)                 \
+    F(GDALGetRasterXSize)                 \
+    F(GDALGetRasterYSize)                 \
+    F(GDALGetGeoTransform)                \
+    F(GDALInvGeoTransform)                \
+    F(GDALGetSpatialRef)                  \
+    F(GDALGetRasterBand)                  \
+    F(GDALGetRasterDataType)              \
+    F(GDALDataTypeIsComplex)              \
+    F(GDALGetBlockSize)                   \
+    F(GDALGetRasterNoDataValue)           \
+    F(GDALGetRasterScale)                 \
+    F(GDALGetRasterOffset)                \
+    F(GDALGetRasterUnitType)              \
+    F(GDALGetRasterColorTable)            \
+    F(GDALRasterIO)                       \
+    F(OSRNewSpatialReference)             \
+    F(OSRDestroySpatialReference)         \
+    F(OSRClone)                           \
+    F(OSRSetWellKnownGeogCS)              \
+    F(OSRSetAxisMappingStrategy)          \
+    F(OSRStripVertical)                   \
+    F(OSRIsGeographic)                    \
+    F(OSRIsProjected)                     \
+    F(OSRSetPROJEnableNetwork)            \
     F(OCTNewCoordinateTransformation)     \
     F(OCTDestroyCoordinateTransformation) \
-    F(OCTTransformEx)
+    F(OCTTransformEx)                     \
+    F(CPLSetThreadLocalConfigOption)      \
+    F(VSIGetMemFileBuffer)                \
+    F(VSIUnlink)                          \
+    F(GDALGetDriverByName)                \
+    F(GDALCreate)                         \
+    F(GDALFlushCache)                     \
+    F(GDALDatasetCreateLayer)             \
+    F(OGR_Fld_Create)                     \
+    F(OGR_Fld_Destroy)                    \
+    F(OGR_Fld_SetSubType)                 \
+    F(OGR_L_CreateField)                  \
+    F(OGR_L_GetLayerDefn)                 \
+    F(OGR_L_CreateFeature)                \
+    F(OGR_F_Create)                       \
+    F(OGR_F_Destroy)                      \
+    F(OGR_F_SetFieldNull)                 \
+    F(OGR_F_SetFieldString)               \
+    F(OGR_F_SetFieldInteger)              \
+    F(OGR_F_SetFieldInteger64)            \
+    F(OGR_F_SetFieldDouble)               \
+    F(OGR_F_SetFieldDateTime)             \
+    F(OGR_F_SetGeometryDirectly)          \
+    F(OGR_G_CreateGeometry)               \
+    F(OGR_G_AddPoint_2D)                  \
+    F(OGR_G_AddGeometryDirectly)
 
 namespace loamway {
 

@@ -3,9 +3,11 @@
 // not linked but opened when a command first needs it.
 #include <cpl_conv.h>
 #include <cpl_error.h>
+#include <cpl_vsi.h>
 #include <dlfcn.h>
 #include <fmt/format.h>
 #include <gdal.h>
+#include <ogr_api.h>
 #include <ogr_srs_api.h>
 
 #include <string>

@@ -4,7 +4,9 @@
 #include <cpl_conv.h>
 #include <cpl_error.h>
 #include <fmt/format.h>
+#include <cpl_vsi.h>
 #include <gdal.h>
+#include <ogr_api.h>
 #include <ogr_srs_api.h>
 
 #include <algorithm>

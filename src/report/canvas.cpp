@@ -244,6 +244,12 @@ void Canvas::line(PagePoint a, PagePoint b, const Stroke& stroke) {
     const PagePoint points[] = {a, b};
     line(points, stroke);
 }
+void Canvas::lines(std::span<const std::vector<PagePoint>> all, const Stroke& stroke) {
+    cairo_t* c = m_inside->drawing();
+    for (const auto& points : all)
+        trace(c, points);
+    paint_path(c, nullptr, &stroke);
+}
 void Canvas::polygon(std::span<const PagePoint> ring, const Fill* fill, const Stroke* stroke) {
     cairo_t* c = m_inside->drawing();
     trace(c, ring);

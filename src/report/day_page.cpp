@@ -8,6 +8,7 @@
 
 #include "loamway/base/names.h"
 #include "sheet_layout.h"
+#include "sheet_moves.h"
 #include "sheet_pieces.h"
 #include "sheet_style.h"
 
@@ -104,28 +105,6 @@ private:
 };
 
 }  // namespace
-
-std::vector<std::string> day_conflicts(std::span<const SheetContent> moves) {
-    std::vector<std::string> out;
-    for (std::size_t a = 0; a < moves.size(); ++a)
-        for (std::size_t b = a + 1; b < moves.size(); ++b) {
-            const Option& first = *moves[a].option;
-            const Option& second = *moves[b].option;
-            if (moves[a].plan->move.machine != moves[b].plan->move.machine || !first.depart ||
-                !first.arrive || !second.depart || !second.arrive)
-                continue;
-            if (*first.depart < *second.arrive && *second.depart < *first.arrive)
-                out.push_back(fmt::format("moves {} and {} overlap in time and name the same machine ({})",
-                                          a + 1, b + 1, printable(moves[a].plan->move.machine)));
-        }
-    return out;
-}
-
-std::string day_title(std::span<const SheetContent> moves) {
-    const std::string &first = moves.front().date, &last = moves.back().date;
-    return first == last ? fmt::format("Moves of {}", first)
-                         : fmt::format("Moves from {} to {}", first, last);
-}
 
 void draw_day_page(Canvas& canvas, std::span<const SheetContent> moves) {
     DayPage(canvas, moves).draw();

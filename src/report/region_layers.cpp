@@ -149,8 +149,7 @@ private:
         while (shown < most && (sum + drawn[shown] <= densest * area || sum == 0))
             sum += drawn[shown++];
         for (std::size_t rank = shown; rank-- > 0;)
-            for (const auto& line : lines[rank])
-                m_c.line(line, {.ink = looks[rank].ink, .width = looks[rank].width});
+            m_c.lines(lines[rank], {.ink = looks[rank].ink, .width = looks[rank].width});
     }
     [[nodiscard]] std::vector<std::uint32_t> edges_on_page() const {
         if (m_r.grid_header.size() < 5 || m_r.grid_header[2] <= 0)

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <optional>
 
+#include "chart_axis.h"
 #include "sheet_style.h"
 
 namespace loamway {
@@ -19,16 +20,6 @@ constexpr double head_height = 34;  // names and scales above the ribbon
 constexpr double key_height = 46;   // what the patterns mean, below it
 constexpr double road_width = 17;
 constexpr Lettering small_letters{.size = 6.5, .ink = shade::ink};
-
-/// The step of 1, 2 or 5 times a power of ten that gives at most `most` steps.
-double round_step(double span, double most) {
-    const double raw = span / most;
-    const double power = std::pow(10, std::floor(std::log10(raw)));
-    for (const double factor : {1.0, 2.0, 5.0})
-        if (factor * power >= raw)
-            return factor * power;
-    return 10 * power;
-}
 
 class Ribbon {
 public:

@@ -3,12 +3,12 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <vector>
 
 #include "day_page.h"
-#include "loamway/base/error.h"
 #include "sheet_content.h"
 #include "sheet_layout.h"
+#include "sheet_moves.h"
 
 namespace loamway {
 
@@ -27,33 +27,18 @@ CanvasSetup canvas_setup(const SheetContent& content, const SheetSetup& setup) {
     return out;
 }
 
-void require_its_region(const Plan& plan, const Region* region) {
-    if (region != nullptr && !plan.region.digest.empty() && region->digest() != plan.region.digest)
-        throw Error(ErrorKind::input,
-                    fmt::format("the plan was made with another region ({}, map of {})", plan.region.name,
-                                plan.region.map_date),
-                    "name that region, or plan the move again with this one", {region->path(), {}, {}});
-}
-
 }  // namespace
 
 std::string draw_sheet(const Plan& plan, const SheetSetup& setup) {
-    require_its_region(plan, setup.region);
-    const SheetContent content = sheet_content(plan, setup.option);
+    const std::vector<SheetContent> moves = day_moves({&plan, 1}, setup);
+    const SheetContent& content = moves.front();
     Canvas canvas(canvas_setup(content, setup));
     draw_move_sheet(canvas, content, setup.region);
     return canvas.finish();
 }
 
 std::string draw_day_sheets(std::span<const Plan> plans, const SheetSetup& setup) {
-    std::vector<SheetContent> moves;
-    for (const Plan& plan : plans) {
-        require_its_region(plan, setup.region);
-        moves.push_back(sheet_content(plan, setup.option));
-    }
-    std::stable_sort(moves.begin(), moves.end(), [](const SheetContent& a, const SheetContent& b) {
-        return a.option->depart.value_or(Instant{}) < b.option->depart.value_or(Instant{});
-    });
+    const std::vector<SheetContent> moves = day_moves(plans, setup);
     CanvasSetup paper = canvas_setup(moves.front(), setup);
     paper.title = day_title(moves);
     paper.subject = fmt::format("{} moves", moves.size());

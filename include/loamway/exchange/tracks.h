@@ -18,6 +18,15 @@ namespace loamway {
 /// GeoJSON (RFC 7946): a LineString for each run of one surface, a Point for each stop.
 [[nodiscard]] std::string to_geojson(const Plan& plan, const std::string& option);
 
+/// KML 2.2: folders legs, stops, segments and flags, each feature with its facts and times.
+[[nodiscard]] std::string to_kml(const Plan& plan, const std::string& option);
+
+/// GeoPackage: layers legs, stops, segments and flags. Loads GDAL; an io Error without it.
+[[nodiscard]] std::string to_geopackage(const Plan& plan, const std::string& option);
+
+/// The stops as CSV, times in the region's zone.
+[[nodiscard]] std::string to_stops_csv(const Plan& plan, const std::string& option);
+
 }  // namespace loamway
 
 #endif

@@ -120,6 +120,8 @@ public:
 
     void line(std::span<const PagePoint> points, const Stroke& stroke);
     void line(PagePoint a, PagePoint b, const Stroke& stroke);
+    /// Many lines as one shape: smaller files, and no darker where see-through ones cross.
+    void lines(std::span<const std::vector<PagePoint>> all, const Stroke& stroke);
     void polygon(std::span<const PagePoint> ring, const Fill* fill, const Stroke* stroke);
     /// Rings of one area; holes by the even-odd rule.
     void polygons(std::span<const std::vector<PagePoint>> rings, const Fill* fill, const Stroke* stroke);

@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_SRC_REPORT_CHART_AXIS_H
+#define LOAMWAY_SRC_REPORT_CHART_AXIS_H
+
+#include <string>
+#include <vector>
+
+namespace loamway {
+
+/// A scale with round figures that holds both values. Bounded whatever they are: a damaged plan asks for
+/// strange ones.
+class ChartAxis {
+public:
+    ChartAxis(double low, double high, int steps_wanted);
+    [[nodiscard]] double low() const { return m_low; }
+    [[nodiscard]] double high() const { return m_high; }
+    /// 0 at low, 1 at high; values outside stay at the edge.
+    [[nodiscard]] double share(double value) const;
+    struct Mark {
+        double value;
+        std::string text;
+    };
+    [[nodiscard]] std::vector<Mark> marks() const;
+
+private:
+    double m_low, m_high, m_step;
+};
+
+/// The step of 1, 2 or 5 times a power of ten that gives at most `most` steps over the span.
+[[nodiscard]] double round_step(double span, double most);
+
+}  // namespace loamway
+
+#endif

@@ -1,0 +1,182 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <vector>
+
+#include "chart_axis.h"
+#include "loamway/base/error.h"
+#include "loamway/base/names.h"
+#include "loamway/report/pictures.h"
+#include "map_labels.h"
+#include "sheet_style.h"
+#include "words.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr double picture_width = 480, picture_height = 360;
+constexpr PageBox field{54, 46, 400, 258};
+
+class ChoicesPicture {
+public:
+    ChoicesPicture(Canvas& canvas, const Plan& plan, std::vector<const Option*> options)
+        : m_c(canvas),
+          m_plan(plan),
+          m_units(plan),
+          m_options(std::move(options)),
+          m_unit_m(plan.units == "imperial" ? 1609.344 : 1000.0),
+          m_x(scale(true)),
+          m_y(scale(false)),
+          m_labels(canvas, field) {}
+
+    void draw() {
+        m_c.text({field.x, 12}, "Choices: how much farther for how much less paved road",
+                 {.size = 12, .bold = true, .ink = shade::ink});
+        m_c.text({field.x, 29},
+                 "Bars: paved at the least and at the most, as the map is not sure of every surface",
+                 {.size = 7.5, .ink = shade::soft});
+        axes();
+        front();
+        for (const Option* o : m_options)
+            option(*o);
+        for (const Option* o : m_options)
+            label(*o);
+        foot();
+    }
+
+private:
+    [[nodiscard]] ChartAxis scale(bool along_x) const {
+        double low = 1e12, high = 0;
+        const auto add = [&](double m) {
+            low = std::min(low, m / m_unit_m);
+            high = std::max(high, m / m_unit_m);
+        };
+        for (const Option* o : m_options) {
+            add(along_x ? *o->length_m : o->hard_low_m.value_or(*o->hard_m));
+            add(along_x ? *o->length_m : o->hard_high_m.value_or(*o->hard_m));
+        }
+        if (m_plan.front)
+            for (const FrontPoint& p : *m_plan.front)
+                add(along_x ? p.length_m : p.hard_m);
+        const double air = along_x ? (high - low) * 0.08 : 0;
+        return {along_x ? low - air : 0, high + air, 6};
+    }
+    [[nodiscard]] PagePoint at(double length_m, double hard_m) const {
+        return {field.x + m_x.share(length_m / m_unit_m) * field.width,
+                field.bottom() - m_y.share(hard_m / m_unit_m) * field.height};
+    }
+    void axes() {
+        const Stroke thin{.ink = shade::rule, .width = 0.5};
+        for (const auto& mark : m_x.marks()) {
+            const double x = field.x + m_x.share(mark.value) * field.width;
+            m_c.line({x, field.y}, {x, field.bottom()}, thin);
+            m_c.text({x, field.bottom() + 4}, mark.text,
+                     {.size = 8, .ink = shade::ink, .align = Align::centre});
+        }
+        for (const auto& mark : m_y.marks()) {
+            const double y = field.bottom() - m_y.share(mark.value) * field.height;
+            m_c.line({field.x, y}, {field.right(), y}, thin);
+            m_c.text({field.x - 5, y}, mark.text,
+                     {.size = 8, .ink = shade::ink, .align = Align::right, .rise = Rise::middle});
+        }
+        m_c.text({field.centre().x, field.bottom() + 16}, fmt::format("driven, {}", m_units.long_unit()),
+                 {.size = 8.5, .bold = true, .ink = shade::ink, .align = Align::centre});
+        const Canvas::Frame frame(m_c);
+        m_c.move(field.x - 38, field.centre().y);
+        m_c.rotate(-90);
+        m_c.text({0, 0}, fmt::format("paved, {}", m_units.long_unit()),
+                 {.size = 8.5, .bold = true, .ink = shade::ink, .align = Align::centre});
+    }
+    void front() {
+        if (!m_plan.front)
+            return;
+        std::vector<FrontPoint> points = *m_plan.front;
+        std::sort(points.begin(), points.end(),
+                  [](const FrontPoint& a, const FrontPoint& b) { return a.length_m < b.length_m; });
+        std::vector<PagePoint> steps;
+        for (const FrontPoint& p : points) {
+            const PagePoint here = at(p.length_m, p.hard_m);
+            if (!steps.empty())
+                steps.push_back({here.x, steps.back().y});
+            steps.push_back(here);
+        }
+        m_c.line(steps, {.ink = shade::soft, .width = 1});
+        for (const FrontPoint& p : points) {
+            const bool can = p.stops_ok.value_or(true);
+            const Fill fill{.ink = can ? shade::ink : white_ink};
+            const Stroke edge{.ink = shade::ink, .width = 0.8};
+            m_c.circle(at(p.length_m, p.hard_m), 2.6, &fill, &edge);
+        }
+    }
+    void option(const Option& o) {
+        const PagePoint here = at(*o.length_m, *o.hard_m);
+        const Stroke bar{.ink = shade::ink, .width = 1.1};
+        if (o.hard_low_m && o.hard_high_m) {
+            const double low = at(*o.length_m, *o.hard_low_m).y, high = at(*o.length_m, *o.hard_high_m).y;
+            m_c.line({here.x, low}, {here.x, high}, bar);
+            for (const double y : {low, high})
+                m_c.line({here.x - 3, y}, {here.x + 3, y}, bar);
+        }
+        const bool chosen = o.id == m_plan.verdict.option;
+        const Fill fill{.ink = o.feasible ? (chosen ? shade::ink : Ink::grey(0.8)) : white_ink};
+        const Stroke edge{.ink = shade::ink, .width = 1.4};
+        const double r = chosen ? 6.5 : 5;
+        const std::array<PagePoint, 4> diamond{
+            {{here.x, here.y - r}, {here.x + r, here.y}, {here.x, here.y + r}, {here.x - r, here.y}}};
+        m_c.polygon(diamond, &fill, &edge);
+        m_labels.keep_free({here.x - r, here.y - r, 2 * r, 2 * r});
+    }
+    void label(const Option& o) {
+        std::string text = printable(o.id);
+        if (o.cost.total)
+            text += fmt::format(", {:.0f} {}", *o.cost.total, printable(o.cost.currency));
+        if (!o.feasible)
+            text += "\ncannot be done";
+        const bool chosen = o.id == m_plan.verdict.option;
+        if (chosen)
+            text += "\nthe verdict's";
+        static_cast<void>(m_labels.place(at(*o.length_m, *o.hard_m), 9, text,
+                                         {.size = 8, .bold = chosen, .ink = shade::ink, .halo = 1.5}));
+    }
+    void foot() {
+        const std::string front =
+            m_plan.front ? "Dots: every choice worth a look; hollow: no places to stop. " : "";
+        m_c.text(
+            {field.x, picture_height - 12}, front + map_words(m_plan),
+            {.size = 6.5, .ink = shade::soft, .rise = Rise::bottom, .width = field.width, .most_lines = 2});
+    }
+
+    Canvas& m_c;
+    const Plan& m_plan;
+    UnitWords m_units;
+    std::vector<const Option*> m_options;
+    double m_unit_m;
+    ChartAxis m_x, m_y;
+    MapLabels m_labels;
+};
+
+}  // namespace
+
+std::string draw_choices(const Plan& plan, PictureFormat format) {
+    std::vector<const Option*> driven;
+    for (const Option& o : plan.options)
+        if (o.mode != Mode::haul && o.length_m.value_or(0) > 0 && o.hard_m)
+            driven.push_back(&o);
+    if (driven.empty())
+        throw Error(ErrorKind::not_found, "the plan has no driven way to compare", "plan with --modes drive");
+    CanvasSetup setup;
+    setup.format = format;
+    setup.width = picture_width;
+    setup.height = picture_height;
+    setup.title =
+        fmt::format("Choices from {} to {}", printable(plan.move.from_name), printable(plan.move.to_name));
+    setup.date = driven.front()->depart;
+    Canvas canvas(setup);
+    ChoicesPicture(canvas, plan, std::move(driven)).draw();
+    return canvas.finish();
+}
+
+}  // namespace loamway
