@@ -117,6 +117,8 @@ private:
         if (o.hard_low_m && o.hard_high_m) {
             const double low = at(*o.length_m, *o.hard_low_m).y, high = at(*o.length_m, *o.hard_high_m).y;
             m_c.line({here.x, low}, {here.x, high}, bar);
+            for (double y = high; y <= low; y += 3)
+                m_labels.avoid(std::array{PagePoint{here.x, y}});
             for (const double y : {low, high})
                 m_c.line({here.x - 3, y}, {here.x + 3, y}, bar);
         }

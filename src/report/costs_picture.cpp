@@ -65,9 +65,11 @@ public:
     void draw() {
         const OptionCost& first = m_options.front()->cost;
         m_c.text({24, 12}, "What each way costs", {.size = 12, .bold = true, .ink = shade::ink});
+        const bool ranges = std::any_of(m_options.begin(), m_options.end(),
+                                        [](const Option* o) { return o->cost.low && o->cost.high; });
         m_c.text({24, 29},
-                 fmt::format("{}, {} basis. The line under a bar runs from the low to the high estimate.",
-                             printable(first.currency), printable(first.basis)),
+                 fmt::format("{}, {} basis.{}", printable(first.currency), printable(first.basis),
+                             ranges ? " The line under a bar runs from the low to the high estimate." : ""),
                  {.size = 7.5, .ink = shade::soft});
         scale();
         for (std::size_t i = 0; i < m_options.size(); ++i)

@@ -146,7 +146,8 @@ TEST(Exports, AnOptionWithoutAWayIsAnError) {
     EXPECT_THROW(static_cast<void>(to_kml(plan, "least-hard")), Error);
     EXPECT_THROW(static_cast<void>(to_geopackage(plan, "least-hard")), Error);
     EXPECT_THROW(static_cast<void>(to_stops_csv(plan, "least-hard")), Error);
-    EXPECT_EQ(std::count(to_stops_csv(plan, "haul").begin(), to_stops_csv(plan, "haul").end(), ','), 16);
+    const std::string empty = to_stops_csv(plan, "haul");  // a head without rows
+    EXPECT_EQ(std::count(empty.begin(), empty.end(), '\n'), 1);
 }
 
 }  // namespace

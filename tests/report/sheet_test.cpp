@@ -183,7 +183,7 @@ TEST(DrawnSheet, ADamagedPlanIsDrawnOrRefused) {
     const std::string whole = to_json(plan_to_json(sample_plan()));
     test::Damage damage(20260715);
     int drawn = 0;
-    for (int i = 0; i < 600; ++i) {
+    for (int i = 0; i < 1500; ++i) {
         const std::string text = damage.of(whole);
         try {
             const Plan plan = plan_from_json(parse_json(text, "p.json"), "p.json");

@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "loamway/report/pictures.h"
+
+#include <gtest/gtest.h>
+
+#include "loamway/base/error.h"
+#include "picture_reading.h"
+#include "support/sample_plan.h"
+
+using namespace loamway;
+
+namespace {
+
+void expect_has(const std::string& text, const std::string& piece) {
+    EXPECT_NE(text.find(piece), std::string::npos) << "\"" << piece << "\" is not in:\n" << text;
+}
+
+/// A choice with less paved road than the sample's, and no place to stop.
+Plan with_front() {
+    Plan plan = sample_plan();
+    FrontPoint soft, fast;
+    soft.k = 1;
+    soft.hard_m = 4000;
+    soft.length_m = 42000;
+    soft.stops_ok = false;
+    fast.k = 2;
+    fast.hard_m = 15100;
+    fast.length_m = 31200;
+    fast.stops_ok = true;
+    plan.front = {soft, fast};
+    return plan;
+}
+
+TEST(ChoicesPicture, NamesDrivenOptionsAndTheVerdict) {
+    const PdfRead pdf = read_pdf(draw_choices(sample_plan(), PictureFormat::pdf));
+    EXPECT_EQ(pdf.pages, 1);
+    expect_has(pdf.text, "least-cost, 402 CU");
+    expect_has(pdf.text, "the verdict's");
+    EXPECT_EQ(pdf.text.find("haul"), std::string::npos);
+    EXPECT_EQ(pdf.text.find("hollow"), std::string::npos) << "dots that are not there";
+}
+
+TEST(ChoicesPicture, TheScaleHoldsTheFront) {
+    const PdfRead pdf = read_pdf(draw_choices(with_front(), PictureFormat::pdf));
+    expect_has(pdf.text, "30 35 40 45");
+    expect_has(pdf.text, "hollow: no places to stop");
+    EXPECT_FALSE(draw_choices(with_front(), PictureFormat::svg) ==
+                 draw_choices(sample_plan(), PictureFormat::svg));
+}
+
+TEST(CostsPicture, HasABarForEachPricedOption) {
+    const PdfRead pdf = read_pdf(draw_costs(sample_plan(), PictureFormat::pdf));
+    for (const char* piece : {"least-cost", "haul", "402", "560", "labour", "belts", "truck",
+                              "CU, marginal basis", "low to the high"})
+        expect_has(pdf.text, piece);
+    EXPECT_EQ(pdf.text.find("least-hard"), std::string::npos) << "it has no price";
+    const PngRead png = read_png(draw_costs(sample_plan(), PictureFormat::png));
+    EXPECT_EQ(png.width, 1083);  // 520 points at 150 dots an inch
+}
+
+TEST(Pictures, PlansWithoutFiguresAreRefused) {
+    Plan plan = sample_plan();
+    for (Option& o : plan.options) {
+        o.cost = {};
+        o.length_m.reset();
+    }
+    EXPECT_THROW(static_cast<void>(draw_choices(plan, PictureFormat::svg)), Error);
+    EXPECT_THROW(static_cast<void>(draw_costs(plan, PictureFormat::svg)), Error);
+}
+
+TEST(Pictures, StrangeFiguresAreDrawnAtTheEdge) {
+    Plan plan = with_front();
+    plan.options[0].length_m = 1e300;
+    plan.options[0].hard_high_m = -5e200;
+    plan.options[0].cost.high = 1e308;
+    EXPECT_FALSE(draw_choices(plan, PictureFormat::svg).empty());
+    EXPECT_FALSE(draw_costs(plan, PictureFormat::svg).empty());
+}
+
+}  // namespace
