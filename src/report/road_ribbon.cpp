@@ -16,8 +16,8 @@ namespace loamway {
 namespace {
 
 constexpr double metres_per_mile = 1609.344;
-constexpr double head_height = 34;  // names and scales above the ribbon
-constexpr double key_height = 46;   // what the patterns mean, below it
+constexpr double head_height = 26;  // names and scales above the ribbon
+constexpr double key_height = 50;   // what the patterns mean, below it
 constexpr double road_width = 17;
 constexpr Lettering small_letters{.size = 6.5, .ink = shade::ink};
 
@@ -30,7 +30,7 @@ public:
         m_road = {box.x + 40, m_top, road_width, m_bottom - m_top};
         const bool high = m_o.elevation && m_o.elevation->size() > 1;
         const double rest = box.right() - (m_road.right() + 12);
-        m_height_box = {box.right() - (high ? rest * 0.3 : 0), m_top, high ? rest * 0.3 : 0, m_road.height};
+        m_height_box = {box.right() - (high ? rest * 0.33 : 0), m_top, high ? rest * 0.33 : 0, m_road.height};
         m_heat_box = {m_road.right() + 12, m_top, rest - (high ? m_height_box.width + 8 : 0), m_road.height};
     }
     void draw() {
@@ -132,9 +132,8 @@ private:
     void heat_grid(double low, double high, const X& x_of) {
         const Fill panel{.ink = shade::panel};
         m_c.rectangle(m_heat_box, &panel, nullptr);
-        m_c.text({m_heat_box.x, m_box.y}, "estimated heat",
+        m_c.text({m_heat_box.x, m_box.y}, "heat (est.)",
                  {.size = 6.5, .bold = true, .ink = shade::ink, .width = m_heat_box.width, .most_lines = 1});
-        heat_names();
         int line = 0;
         for (double c = low; c <= high + 0.1; c += 20, ++line) {
             m_c.line({x_of(c), m_top}, {x_of(c), m_bottom}, {.ink = shade::rule, .width = 0.4});
@@ -145,15 +144,6 @@ private:
             words({x_of(c), m_top - 2}, unit_said ? text.substr(0, text.find(' ')) : text, Align::centre,
                   false, Rise::bottom);
         }
-    }
-    void heat_names() {
-        const double y = m_box.y + 13;
-        const double half = m_heat_box.width / 2;
-        m_c.line({m_heat_box.x, y}, {m_heat_box.x + 11, y}, {.ink = shade::ink, .width = 1.5});
-        words({m_heat_box.x + 13, y}, "bar", Align::left);
-        m_c.line({m_heat_box.x + half - 8, y}, {m_heat_box.x + half + 6, y},
-                 {.ink = shade::ink, .width = 0.9, .dash = {3, 1.6}});
-        words({m_heat_box.x + half + 8, y}, "guide lug", Align::left);
     }
     void limit_line(double x, double width, std::vector<double> dash) {
         m_c.line({x, m_top}, {x, m_bottom}, {.ink = shade::ink, .width = width, .dash = std::move(dash)});
@@ -192,9 +182,8 @@ private:
         m_c.text(
             {m_height_box.x, m_box.y}, "height",
             {.size = 6.5, .bold = true, .ink = shade::ink, .width = m_height_box.width, .most_lines = 1});
-        m_c.text({m_height_box.x, m_box.y + 9},
-                 fmt::format("{} to {}", m_s.units.short_length(low), m_s.units.short_length(high)),
-                 {.size = 6, .ink = shade::ink, .width = m_height_box.width, .most_lines = 2});
+        m_height_words =
+            fmt::format("Height {} to {}.", m_s.units.short_length(low), m_s.units.short_length(high));
     }
 
     void flags() {
@@ -228,7 +217,7 @@ private:
     void key() {
         const Stroke thin{.ink = shade::ink, .width = 0.5};
         double x = m_box.x;
-        const double y = m_bottom + 14;
+        const double y = m_bottom + 9;
         std::array<bool, surface_class_count> there{};
         bool assumed = false, hauled = false;
         for (const Leg& leg : m_o.legs)
@@ -248,10 +237,23 @@ private:
                       surface_words(static_cast<SurfaceClass>(c)));
         if (hauled)
             entry(hauled_fill(), "on the low-bed");
+        double below = y + 12;
+        if (m_o.heat) {
+            m_c.line({m_box.x, below + 4}, {m_box.x + 12, below + 4}, {.ink = shade::ink, .width = 1.5});
+            words({m_box.x + 14, below + 4}, "bar", Align::left);
+            m_c.line({m_box.x + 34, below + 4}, {m_box.x + 47, below + 4},
+                     {.ink = shade::ink, .width = 0.9, .dash = {3, 1.6}});
+            words({m_box.x + 49, below + 4}, "guide lug", Align::left);
+            if (m_o.heat->limit_c) {
+                m_c.line({m_box.x + 92, below}, {m_box.x + 92, below + 8}, {.ink = shade::ink, .width = 1.5});
+                words({m_box.x + 95, below + 4},
+                      fmt::format("limit {}", m_s.units.temperature(*m_o.heat->limit_c)), Align::left);
+            }
+            below += 11;
+        }
         std::string more = assumed ? "Light stripe: surface assumed. " : "";
-        if (m_o.heat && m_o.heat->limit_c)
-            more += fmt::format("Heavy line: limit {}. ", m_s.units.temperature(*m_o.heat->limit_c));
-        m_c.text({m_box.x, y + 12}, more,
+        more += m_height_words;
+        m_c.text({m_box.x, below}, more,
                  {.size = 6.3, .ink = shade::soft, .width = m_box.width, .most_lines = 2});
     }
 
@@ -259,6 +261,7 @@ private:
     PageBox m_box;
     const SheetContent& m_s;
     const Option& m_o;
+    std::string m_height_words;
     double m_top = 0, m_bottom = 0;
     PageBox m_road, m_heat_box, m_height_box;
 };

@@ -162,10 +162,10 @@ private:
     void pictures(const SheetContent& s) {
         m_out += "<div class=\"pictures\">\n";
         if (s.total_m > 0)
-            picture("ribbon", 156, 460,
+            picture("ribbon", 174, 460,
                     "The road from the start at the top to the end: surface, stops, estimated heat",
                     [&](Canvas& c) {
-                        draw_road_ribbon(c, {6, 6, 142, 450}, s);
+                        draw_road_ribbon(c, {6, 6, 160, 450}, s);
                     });
         picture("map", 330, 340, "Map of the way", [&](Canvas& c) {
             draw_route_map(c, {2, 2, 326, 336}, s, m_region);

@@ -102,7 +102,7 @@ public:
         m_body_top = m_page.y + put_sheet_head(m_c, m_page, m_s, false) + 5;
         m_body_bottom = m_page.bottom() - foot_height;
         const bool bare = !m_s.option->heat && !m_s.option->elevation;
-        m_ribbon_width = bare ? bare_ribbon_width : ribbon_width;
+        m_ribbon_width = bare ? bare_ribbon_width : ribbon_width + (m_s.option->elevation ? 8 : 0);
         m_column = {m_page.x + m_ribbon_width + between, m_body_top, m_page.width - m_ribbon_width - between,
                     m_body_bottom - m_body_top};
     }
