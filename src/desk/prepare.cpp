@@ -253,6 +253,7 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     const RegionMeta& meta = out.region->meta();
     in.region = out.region.get();
     in.recipe = recipe_of(meta);
+    in.limits = limits_of(meta);
     learnt.units_assumed = !request.units;
     in.units = request.units.value_or(in.recipe.units);
     const TimeZone zone = zone_of(meta);

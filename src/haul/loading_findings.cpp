@@ -36,8 +36,9 @@ private:
 
     void masses() {
         if (m_plan.state.mass > m_plan.low_bed.max_load)
-            add(Concern::stop, fmt::format("the machine weighs {:.1f} t, the low-bed carries {:.1f} t",
-                                           m_plan.state.mass.tonnes(), m_plan.low_bed.max_load.tonnes()));
+            m_out.push_back({"overload", Concern::stop,
+                             fmt::format("the machine weighs {:.1f} t, the low-bed carries {:.1f} t",
+                                         m_plan.state.mass.tonnes(), m_plan.low_bed.max_load.tonnes())});
     }
 
     void across() {

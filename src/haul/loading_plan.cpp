@@ -159,8 +159,8 @@ TieDowns check_tie_downs(const LoadingPlan& plan) {
     const Article a{plan.state.length, plan.state.mass, false, true};
     const Chains& chains = plan.low_bed.chains;
     TieDowns t;
-    t.count_us = us_tiedowns_needed(a, chains.limit, Run::direct);
-    t.strength = us_strength(a, chains.count, chains.limit, Run::direct);
+    t.count_us = us_tiedowns_needed(a, chains.limit, TieDownRun::direct);
+    t.strength = us_strength(a, chains.count, chains.limit, TieDownRun::direct);
     t.chain_limit = weight_of(chains.limit);
     DirectLashing l;
     l.friction = friction_dry;

@@ -42,18 +42,18 @@ int us_tiedowns(const Article& a) {
     return heavy_machine(a) ? std::max(4, by_length(a)) : by_length(a);
 }
 
-UsStrength us_strength(const Article& a, int count, Mass limit, Run run) {
+UsStrength us_strength(const Article& a, int count, Mass limit, TieDownRun run) {
     UsStrength s;
-    s.aggregate = limit * (static_cast<double>(count) * (run == Run::direct ? 0.5 : 1.0));
+    s.aggregate = limit * (static_cast<double>(count) * (run == TieDownRun::direct ? 0.5 : 1.0));
     s.required = a.mass * 0.5;
     s.each_enough = !heavy_machine(a) || limit.kg() >= from_pounds(5000).kg() - slack_kg;
     return s;
 }
 
-int us_tiedowns_needed(const Article& a, Mass limit, Run run) {
+int us_tiedowns_needed(const Article& a, Mass limit, TieDownRun run) {
     if (limit <= Mass())
         throw Error(ErrorKind::internal, "a tie-down without a working load limit");
-    const double each = limit.kg() * (run == Run::direct ? 0.5 : 1.0);
+    const double each = limit.kg() * (run == TieDownRun::direct ? 0.5 : 1.0);
     return std::max(us_tiedowns(a), static_cast<int>(std::ceil(a.mass.kg() * 0.5 / each - 1e-9)));
 }
 

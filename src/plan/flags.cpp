@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <map>
 
+#include "haul_rules.h"
 #include "loamway/tags/structure.h"
 #include "loamway/tags/surface.h"
 
@@ -213,19 +214,7 @@ std::vector<Flag> route_flags(const Setting& setting, const VehicleRoads& roads,
 }
 
 std::vector<Flag> machine_flags(const Setting& setting, Instant arrive) {
-    std::vector<Flag> flags;
-    const Length width = setting.state().width;
-    const Recipe& recipe = setting.in().recipe;
-    if (width >= recipe.permit_from_width)
-        flags.push_back(plain_flag(
-            "width", Severity::check,
-            fmt::format("width {:.2f} m: from {:.2f} m on this region's recipe expects a permit{}", width.metres(),
-                        recipe.permit_from_width.metres(), ask_words)));
-    if (width >= recipe.escort_from_width)
-        flags.push_back(plain_flag(
-            "width", Severity::check,
-            fmt::format("width {:.2f} m: from {:.2f} m on this region's recipe expects an escort car; one is priced{}",
-                        width.metres(), recipe.escort_from_width.metres(), ask_words)));
+    std::vector<Flag> flags = machine_rule_flags(setting);
     const auto sunset = setting.sunset();
     if (sunset && arrive > *sunset + Duration::from_minutes(-30) && setting.in().depart < *sunset)
         flags.push_back(plain_flag("daylight", Severity::check,

@@ -3,10 +3,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "corrections_used.h"
 #include "directions.h"
 #include "flags.h"
+#include "haul_rules.h"
+#include "landmarks.h"
 #include "loamway/costs/costs.h"
 #include "options.h"
 #include "path.h"
@@ -58,7 +61,8 @@ Option haul_option(const Setting& setting) {
     const PlanInputs& in = setting.in();
     const LowBed& low_bed = in.low_bed;
     const Moment moment = setting.moment(in.depart);
-    const VehicleRoads loaded(setting.graph(), low_bed.vehicle_loaded(setting.state()), moment);
+    const LoadingPlan loading = loading_of(setting);
+    const VehicleRoads loaded(setting.graph(), loaded_vehicle(loading), moment);
     for (const NamedPoint* end : {&in.from, &in.to})
         if (!snap(loaded, end->point, loading_reach))
             return impossible_option("haul", Mode::haul,
@@ -71,11 +75,12 @@ Option haul_option(const Setting& setting) {
     o.id = "haul";
     o.mode = Mode::haul;
     o.feasible = true;
-    if (setting.state().mass > low_bed.max_load) {
-        o.feasible = false;
-        o.why_not.push_back(fmt::format("the machine weighs {:.1f} t, the low-bed carries {:.1f} t",
-                                        setting.state().mass.tonnes(), low_bed.max_load.tonnes()));
-    }
+    // A low-bed that nobody described is too little to say no by: only its load counts.
+    for (const Finding& f : loading.findings)
+        if (f.concern == Concern::stop && (!low_bed.assumed || f.kind == "overload")) {
+            o.feasible = false;
+            o.why_not.push_back(f.text);
+        }
     const Path path = lay_truck_path(setting, loaded, *route, low_bed.loaded_speed);
     Run to_pickup{low_bed.empty_run, low_bed.empty_run / low_bed.empty_speed};
     Run back = to_pickup;
@@ -123,7 +128,10 @@ Option haul_option(const Setting& setting) {
     leg.surface_runs = surface_runs(setting, path);
     leg.directions = directions(setting, path);
     o.legs.push_back(std::move(leg));
-    o.flags = route_flags(setting, loaded, path, false);
+    o.flags = loading_flags(loading);
+    std::vector<Flag> along = route_flags(setting, loaded, path, false);
+    note_last_turns(turn_off_places(setting, loaded, path), along);
+    std::move(along.begin(), along.end(), std::back_inserter(o.flags));
     Flag note;
     note.kind = "empty_run";
     note.severity = Severity::note;

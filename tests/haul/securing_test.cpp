@@ -49,7 +49,7 @@ TEST(Securing, strength_of_direct_chains_for_18_tonnes) {
     const auto expect = [&](const char* key, int count, double lb) {
         SCOPED_TRACE(key);
         const std::string at = std::string("legal|") + key + "|";
-        const UsStrength s = us_strength(a, count, from_pounds(lb), Run::direct);
+        const UsStrength s = us_strength(a, count, from_pounds(lb), TieDownRun::direct);
         EXPECT_NEAR(s.aggregate.kg() / kg_per_lb, number(at + "aggregate_lb"), 1e-6);
         EXPECT_NEAR(s.required.kg() / kg_per_lb, number(at + "required_lb"), 1e-6);
         EXPECT_EQ(s.enough(), *check(at + "aggregate_ok").as_bool());
@@ -58,10 +58,10 @@ TEST(Securing, strength_of_direct_chains_for_18_tonnes) {
     expect("wll_39683lb_4xG70_3_8", 4, 6600);
     expect("wll_39683lb_6xG70_3_8", 6, 6600);
     expect("wll_39683lb_4xG70_1_2", 4, 11300);
-    EXPECT_EQ(us_tiedowns_needed(a, from_pounds(6600), Run::direct), 7);
-    EXPECT_EQ(us_tiedowns_needed(a, from_pounds(11300), Run::direct), 4);
-    EXPECT_EQ(us_tiedowns_needed(a, from_pounds(6600), Run::over), 4);
-    EXPECT_FALSE(us_strength(a, 8, from_pounds(4900), Run::direct).each_enough);
+    EXPECT_EQ(us_tiedowns_needed(a, from_pounds(6600), TieDownRun::direct), 7);
+    EXPECT_EQ(us_tiedowns_needed(a, from_pounds(11300), TieDownRun::direct), 4);
+    EXPECT_EQ(us_tiedowns_needed(a, from_pounds(6600), TieDownRun::over), 4);
+    EXPECT_FALSE(us_strength(a, 8, from_pounds(4900), TieDownRun::direct).each_enough);
 }
 
 // EN 12195-1, direct lashing, from memory; 18 t, two chains, 35 degrees up, 25 degrees aside.

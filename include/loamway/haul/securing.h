@@ -24,7 +24,7 @@ struct Article {
 [[nodiscard]] int us_tiedowns(const Article& a);
 
 /// How a tie-down runs: from the vehicle to the load, or over, through or around it to another anchor.
-enum class Run { direct, over };
+enum class TieDownRun { direct, over };
 struct UsStrength {
     Mass aggregate;           // half of each limit for direct tie-downs, the whole for others
     Mass required;            // half the load
@@ -32,9 +32,9 @@ struct UsStrength {
     [[nodiscard]] bool enough() const { return aggregate >= required; }
 };
 /// 393.106(d), seen second-hand. `limit` is the working load limit marked on each tie-down.
-[[nodiscard]] UsStrength us_strength(const Article& a, int count, Mass limit, Run run);
+[[nodiscard]] UsStrength us_strength(const Article& a, int count, Mass limit, TieDownRun run);
 /// The least number that meets count and strength; `limit` above zero.
-[[nodiscard]] int us_tiedowns_needed(const Article& a, Mass limit, Run run);
+[[nodiscard]] int us_tiedowns_needed(const Article& a, Mass limit, TieDownRun run);
 
 /// Directions the load may move in, with the acceleration EN 12195-1 takes for each, in g: 0.8, 0.5, 0.5.
 enum class Push { forward, rearward, sideways };

@@ -12,6 +12,7 @@
 
 #include "loamway/base/geo.h"
 #include "loamway/base/time.h"
+#include "loamway/haul/limits.h"
 #include "loamway/graph/corrected_region.h"
 #include "loamway/plan/plan.h"
 #include "loamway/profile/machine.h"
@@ -39,6 +40,7 @@ struct PlanInputs {
     /// Over that region, for `depart`; outlives the call; null: no corrections.
     const CorrectedRegion* corrections = nullptr;
     Recipe recipe;
+    std::optional<LimitsTable> limits;  // published ones, from the region; none: only the recipe's widths
     NamedPoint from, to;
     Machine machine;
     std::string state;               // a working state's name; empty: the machine's first
