@@ -18,18 +18,10 @@ constexpr double worn_share = 0.25;  // of a new bar's height: cord may be near
 GuideLugState lug_state(const BeltsNow& belts, Ground ground) {
     GuideLugState out;
     out.ground = ground;
-    out.belt_hours = belts.hours;
-    if (belts.condition == BeltsNow::Condition::not_run_in && !belts.hours)
-        out.belt_hours = 0.0;
+    out.belt_hours = belts.worked_hours();
     if (belts.condition != BeltsNow::Condition::washed)
         out.since_lube = belts.since_lube;
     return out;
-}
-
-std::optional<double> limit_hours(const BeltsNow& belts) {
-    if (belts.condition == BeltsNow::Condition::not_run_in && !belts.hours)
-        return 0.0;
-    return belts.hours;
 }
 
 /// Drives a trip leg by leg and keeps the books.
@@ -46,7 +38,7 @@ public:
           m_high(m_bar),
           m_lug_state(lug_state(options.belts, conditions.ground)),
           m_lug_temperature(start) {
-        m_result.limits = HeatLimits::for_belts(limit_hours(options.belts));
+        m_result.limits = HeatLimits::for_belts(options.belts.worked_hours());
         m_result.guide_lug_caution = options.guide_lug.caution;
         m_result.calibrated = options.calibrated;
         m_result.bar_peak = m_result.bar_peak_low = m_result.bar_peak_high = start;
@@ -79,6 +71,11 @@ public:
 
     [[nodiscard]] TripResult finish() {
         m_result.length = m_at;
+        if (m_options.calibrated && m_options.core_sd_k > 0.0) {
+            const Temperature sd = Temperature::from_celsius(m_options.core_sd_k);
+            m_result.bar_peak_low = m_result.bar_peak - sd;
+            m_result.bar_peak_high = m_result.bar_peak + sd;
+        }
         m_result.bar_end = m_bar.core();
         m_result.bar_mean_end = m_bar.mean();
         m_result.bar_flank_end = m_bar.flank();

@@ -6,9 +6,9 @@
 #include <cmath>
 #include <memory>
 
+#include "belt_request.h"
 #include "command.h"
 #include "console.h"
-#include "loamway/base/file.h"
 #include "loamway/base/names.h"
 #include "loamway/belt/trip.h"
 #include "loamway/plan/cautions.h"
@@ -19,67 +19,24 @@ namespace loamway {
 
 namespace {
 
-constexpr std::size_t largest_profile = std::size_t{1} << 20;
-constexpr std::size_t largest_trip = std::size_t{16} << 20;
-constexpr double coldest_air = -50, hottest_air = 60;
-
-struct BeltFlags {
-    std::string trip, machine, state, air;
-    bool json = false;
-};
-
-/// A trip that was run, with what it was run for.
-struct Run {
-    Machine machine;
-    WorkingState state;
-    Conditions conditions;
-    TripResult result;
-};
-
-constexpr std::string_view what_it_is = "estimate, not calibrated, no evidence of a belt's condition";
-
-Conditions conditions_of(const BeltFlags& flags) {
-    Conditions out;
-    if (flags.air.empty())
-        return out;
-    const double air = flag_number("--air", flags.air, "degrees Celsius");
-    if (air < coldest_air || air > hottest_air)
-        throw Error(ErrorKind::input, fmt::format("--air {} is out of range", printable(flags.air)),
-                    fmt::format("{:g} to {:g} degrees Celsius", coldest_air, hottest_air));
-    out.air = Temperature::from_celsius(air);
-    out.air_assumed = false;
-    return out;
-}
-
-Run run_of(const BeltFlags& flags) {
-    if (flags.trip == "-" && flags.machine == "-")
-        throw Error(ErrorKind::input, "trip and machine cannot both come from standard input",
-                    "name a file for one of them");
-    require_readable(flags.trip);
-    require_readable(flags.machine);
-    Run out;
-    out.conditions = conditions_of(flags);
-    out.machine = read_machine(parse_toml(read_text_file(flags.machine, largest_profile), flags.machine),
-                               flags.machine);
-    out.state = out.machine.state(flags.state);
-    const std::vector<TripSegment> trip =
-        parse_trip_csv(read_text_file(flags.trip, largest_trip), flags.trip);
-    try {
-        out.result = run_trip(out.machine, out.state, out.conditions, trip);
-    } catch (const Error& e) {
-        throw in_file(e, flags.trip);
-    }
-    return out;
+std::string what_it_is(const BeltRun& run) {
+    if (!run.heat.calibrated())
+        return "estimate, not calibrated, no evidence of a belt's condition";
+    return fmt::format("estimate, calibrated by {} infrared reading{}, no evidence of a belt's condition",
+                       run.heat.used, run.heat.used == 1 ? "" : "s");
 }
 
 /// The cautions of a heat record; the standing ones for a move that is driven follow.
-std::vector<std::string> cautions_of() {
-    std::vector<std::string> out{
-        "Without a reading the core may be 20 C hotter or cooler than the estimate. An infrared thermometer on "
-        "the flank of a bar, half-way up and within two minutes of stopping, tells more. A cool tip is no proof: "
-        "the inside is much hotter than the surface.",
+std::vector<std::string> cautions_of(const BeltRun& run) {
+    std::vector<std::string> out;
+    if (!run.heat.calibrated())
+        out.emplace_back(
+            "Without a reading the core may be 20 C hotter or cooler than the estimate. An infrared thermometer on "
+            "the flank of a bar, half-way up and within two minutes of stopping, tells more. A cool tip is no proof: "
+            "the inside is much hotter than the surface.");
+    out.emplace_back(
         "Sharp turns, braking and loads that shift on grades are not in these figures. Belts of an unknown "
-        "compound: keep to the lower temperature."};
+        "compound: keep to the lower temperature.");
     for (std::string& s : standard_cautions(false))
         out.push_back(std::move(s));
     return out;
@@ -127,13 +84,36 @@ std::string limits_text(const TripResult& r) {
     return out + "\n";
 }
 
-std::string result_text(const Run& run) {
+/// What the readings at the trip's end say, line by line.
+std::string readings_text(const BeltRun& run) {
+    std::string out;
+    for (std::size_t i = 0; run.calibration && i < run.readings.size(); ++i) {
+        const HeatReading& r = run.readings[i];
+        out += fmt::format(
+            "  {} after {:.1f} min: read {:.1f} C, expected {:.1f} C before, {:.1f} C after the update\n",
+            r.place == ReadingPlace::tip ? "tip" : "flank", r.after_stop.minutes(), r.value.celsius(),
+            run.calibration->predicted_before[i].celsius(), run.calibration->predicted_after[i].celsius());
+    }
+    if (run.heat.calibrated())
+        out += fmt::format(
+            "  bars make {:.3f} times the heat assumed; the core is known to {:.1f} C (one standard "
+            "deviation, conduction and cooling being as uncertain as before)\n",
+            run.heat.scale, run.heat.core_sd_k);
+    for (const std::string& why : run.heat.refused)
+        out += fmt::format("  reading not used: {}\n", printable(why));
+    for (const std::string& note : run.heat.notes)
+        out += fmt::format("  {}\n", note);
+    return out;
+}
+
+std::string result_text(const BeltRun& run) {
     const TripResult& r = run.result;
     const double air = run.conditions.air.celsius();
     std::string out = fmt::format("Tread bars reach {:.0f} C at km {:.1f}, band {:.0f} to {:.0f} C: {}.\n",
                                   r.bar_peak.celsius(), r.bar_peak_at.km(), r.bar_peak_low.celsius(),
-                                  r.bar_peak_high.celsius(), what_it_is);
+                                  r.bar_peak_high.celsius(), what_it_is(run));
     out += limits_text(r);
+    out += readings_text(run);
     for (const std::string& note : r.notes)
         out += fmt::format("  {}\n", note);
     out += fmt::format("\n{}, {}; air {:.0f} C{}, sun {:g} unless the trip says otherwise\n",
@@ -151,7 +131,7 @@ std::string result_text(const Run& run) {
     out += fmt::format("  fuel {:.1f} l, upper line {:.1f} l; ages the bars like {:.1f} minutes at 110 C\n",
                        r.fuel.litres(), r.fuel_upper.litres(), r.aging_min);
     out += "\nCautions\n";
-    for (const std::string& caution : cautions_of())
+    for (const std::string& caution : cautions_of(run))
         out += fmt::format("- {}\n", caution);
     return out;
 }
@@ -196,18 +176,35 @@ Value segment_json(const SegmentRecord& s) {
                          {"share_of_motion_power", figure(s.energy_share, 1e4)}};
 }
 
-Value result_json(const Run& run) {
+Value readings_json(const BeltRun& run) {
+    Value::Array out;
+    for (std::size_t i = 0; run.calibration && i < run.readings.size(); ++i) {
+        const HeatReading& r = run.readings[i];
+        out.push_back(Value::Object{{"place", r.place == ReadingPlace::tip ? "tip" : "flank"},
+                                    {"minutes_after_stop", figure(r.after_stop.minutes(), 100)},
+                                    {"read_c", celsius(r.value)},
+                                    {"expected_c", celsius(run.calibration->predicted_before[i])},
+                                    {"after_update_c", celsius(run.calibration->predicted_after[i])}});
+    }
+    return out;
+}
+
+Value result_json(const BeltRun& run) {
     const TripResult& r = run.result;
     Value::Array segments;
     for (const SegmentRecord& s : r.segments)
         segments.push_back(segment_json(s));
     return Value::Object{{"schema", "loamway.belt/1"},
-                         {"what", Value(what_it_is)},
+                         {"what", what_it_is(run)},
                          {"machine", run.machine.name},
                          {"state", run.state.name},
                          {"air_c", Value(run.conditions.air.celsius())},
                          {"air_assumed", run.conditions.air_assumed},
                          {"calibrated", r.calibrated},
+                         {"heat_scale", figure(run.heat.scale, 1e4)},
+                         {"core_sd_c", run.heat.calibrated() ? figure(run.heat.core_sd_k, 100) : Value()},
+                         {"readings", readings_json(run)},
+                         {"readings_refused", texts_json(run.heat.refused)},
                          {"bar_end_c", celsius(r.bar_end)},
                          {"bar_peak_c", celsius(r.bar_peak)},
                          {"bar_peak_km", figure(r.bar_peak_at.km(), 1e4)},
@@ -233,11 +230,11 @@ Value result_json(const Run& run) {
                          {"stopped_s", figure(r.stopped.seconds(), 10)},
                          {"segments", segments},
                          {"notes", texts_json(r.notes)},
-                         {"cautions", texts_json(cautions_of())}};
+                         {"cautions", texts_json(cautions_of(run))}};
 }
 
 int run_belt(const BeltFlags& flags) {
-    const Run run = run_of(flags);
+    const BeltRun run = run_of(flags);
     print(flags.json ? to_json(result_json(run), 2) + "\n" : result_text(run));
     return 0;
 }
@@ -257,8 +254,23 @@ void add_belt_command(CLI::App& app, Chosen& chosen) {
         ->type_name("NAME");
     sub->add_option("--air", flags->air, "air temperature where the trip names none (20, assumed)")
         ->type_name("C");
+    sub->add_option("--belts", flags->belts, "new, run-in or washed (run-in)")->type_name("WORD");
+    sub->add_option("--belt-hours", flags->hours, "hours the belts have worked")->type_name("H");
+    sub->add_option("--since-lube", flags->since_lube, "km driven since the last lubrication (0)")
+        ->type_name("KM");
+    sub->add_option("--bar", flags->bar_mm, "height of the bars now, mm (as new)")->type_name("MM");
+    sub->add_option("--ground", flags->ground, "dry, dusty, moist, wet or frozen (dry)")->type_name("WORD");
+    sub->add_option(
+           "--flank", flags->flank,
+           "infrared reading of a bar's flank, half-way up, when the trip is over: minutes after the stop "
+           "and °C, such as 1,59; may be given again")
+        ->type_name("MIN,C");
+    sub->add_option("--tip", flags->tip, "the same for a bar's tip; not within 10 min of a paved road")
+        ->type_name("MIN,C");
     sub->add_flag("--json", flags->json, "print JSON");
-    sub->footer("Example: loamway belt trip.csv --machine examples/profiles/medium.toml --air 30");
+    sub->footer(
+        "Example: loamway belt trip.csv --machine examples/profiles/medium.toml --air 30\n"
+        "         loamway belt trip.csv --machine m.toml --air 25 --flank 1,61   (calibrates the estimate)");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return run_belt(*flags); }; });
 }
 

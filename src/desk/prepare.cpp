@@ -137,6 +137,12 @@ Conditions conditions(const MoveRequest& r) {
     return c;
 }
 
+KnownHeat known_heat(const MoveRequest& r, const Machine& machine) {
+    std::vector<NotedReading> readings = machine.readings;
+    readings.insert(readings.end(), r.readings.begin(), r.readings.end());
+    return learn_heat(machine, readings);
+}
+
 /// The table of the air is read when the region is open: its times are in the region's zone.
 void read_air_table(const MoveRequest& r, const TimeZone& zone, PlanInputs& in) {
     if (!r.air_csv)
@@ -244,6 +250,7 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     in.snap_limit = Length::from_km(request.snap_limit_km.value_or(in.snap_limit.km()));
     read_profiles(request, in, learnt);
     in.belts = belts_now(request, in.machine);
+    in.heat = known_heat(request, in.machine);
     std::vector<PlaceEntry> own;
     if (request.places)
         own = read_places(*request.places);

@@ -227,6 +227,7 @@ MoveRequest read_move(const Value& document, const std::string& file) {
         read_conditions(std::move(*conditions), folder, m);
     if (std::optional<Table> belts = t.table("belts_state"))
         read_belts_state(std::move(*belts), m);
+    m.readings = read_readings(t);
     t.finish();
     return m;
 }
@@ -258,6 +259,7 @@ MoveRequest merge(MoveRequest base, const MoveRequest& over) {
     merge.field(&M::belt_hours, "belts_state");
     merge.field(&M::bar_mm, "belts_state");
     merge.field(&M::preconditioned, "belts_state");
+    base.readings.insert(base.readings.end(), over.readings.begin(), over.readings.end());
     return base;
 }
 

@@ -82,6 +82,23 @@ void add_air(const PlanInputs& in, const Words& words, const TimeZone& zone, std
                    c.air_range.has_value()});
 }
 
+void add_heat(const PlanInputs& in, std::vector<MoveField>& out) {
+    const KnownHeat& h = in.heat;
+    if (h.calibrated())
+        out.push_back(
+            {"heat_calibration",
+             fmt::format(
+                 "{} infrared reading{}: bars make {:.2f} times the heat assumed; core known to {:.0f} °C",
+                 h.used, h.used == 1 ? "" : "s", h.scale, h.core_sd_k),
+             false});
+    else
+        out.push_back({"heat_calibration", "none: core known to 20 °C", true});
+    for (const std::string& why : h.refused)
+        out.push_back({"reading_refused", why, false});
+    for (const std::string& note : h.notes)
+        out.push_back({"readings", note, false});
+}
+
 void add_sun(const PlanInputs& in, std::vector<MoveField>& out) {
     const Conditions& c = in.conditions;
     if (!c.sun_assumed) {
@@ -116,6 +133,7 @@ std::vector<MoveField> understood_fields(const MoveRequest& request, const PlanI
         out.push_back({"belt_hours", fmt::format("{:g} h", *in.belts.hours), false});
     if (in.belts.bar_height)
         out.push_back({"bar_mm", words.small_length(*in.belts.bar_height), false});
+    add_heat(in, out);
     out.push_back({"relube_interval_km", words.distance(in.rates.relube_interval), learnt.interval_assumed});
     add_air(in, words, zone, out);
     out.push_back({"ground", std::string(name_of(in.conditions.ground)), in.conditions.ground_assumed});

@@ -255,10 +255,10 @@ void add_cooler_hour(const PlanInputs& in, const Setting& setting, Verdict& verd
     const std::vector<Departure> departures = try_departures(driven, hours);
     if (const Departure* best = cheapest_departure(departures))
         verdict.would_flip.push_back(
-            fmt::format("another hour: leaving at {} it can be driven ({}), about {:.0f} {}, bars up to {:.0f} °C (upper "
-                        "edge of the estimate, not calibrated) in the weather given",
+            fmt::format("another hour: leaving at {} it can be driven ({}), about {:.0f} {}, bars up to {:.0f} °C "
+                        "(upper edge of the estimate{}) in the weather given",
                         format_clock(best->depart, setting.zone()), best->option, *best->cost, in.rates.currency,
-                        *best->bar_high_c));
+                        *best->bar_high_c, in.heat.calibrated() ? "" : ", not calibrated"));
 }
 
 }  // namespace loamway

@@ -59,19 +59,36 @@ void set_lengths(Option& o, const Surfaces& s) {
     o.ferry_m = 0;
 }
 
-// The band of the wear takes assumed stretches as the softest and the hardest they may be.
+// The band of the wear takes assumed stretches as the softest and the hardest they may be, and the rates one
+// standard deviation lower and higher.
 void set_wear(Option& o, const Setting& setting, const PlanHeat& heat, const Driven& d) {
     const BeltGeometry& belts = setting.in().machine.belts;
     o.wear.mm = d.wear_mm;
     o.wear.share = d.wear_share;
-    o.wear.field_hours_equivalent = field_hours_equivalent(d.wear_mm);
+    const KnownWear& known = setting.in().wear;
+    o.wear.field_hours_equivalent = field_hours_equivalent(d.wear_mm, known.rates);
     const double likeliest = heat.run(d.path, 1.0, AssumedAs::likeliest, false).wear_mm;
     const auto share_as = [&](AssumedAs how) {
         return wear_share(d.wear_mm - likeliest + heat.run(d.path, 1.0, how, false).wear_mm, belts);
     };
-    o.wear.low = std::min(*o.wear.share, share_as(AssumedAs::soft));
-    o.wear.high = std::max(*o.wear.share, share_as(AssumedAs::hard));
+    o.wear.low = std::min(*o.wear.share, share_as(AssumedAs::soft)) * std::max(0.0, 1 - known.sd_share);
+    o.wear.high = std::max(*o.wear.share, share_as(AssumedAs::hard)) * (1 + known.sd_share);
+    o.wear.calibrated = known.calibrated;
+    o.wear.basis = fmt::format("{}: one standard deviation of the wear rates, {:.0f} %; roads of assumed surface as soft "
+                               "and as paved",
+                               known.calibrated ? "calibrated by heights measured" : "assumption",
+                               known.sd_share * 100);
     o.sharp_turns_hard = d.sharp_turns_hard;
+}
+
+// What belts and fuel leave open; wages, times and prices are taken as they are.
+void set_cost_band(Option& o, const Setting& setting, const Driven& d) {
+    const double belts = setting.belt_set_value().units(), total = *o.cost.total;
+    const double fuel_more = setting.fuel_cost(d.path.fuel_upper - d.path.fuel).units();
+    o.cost.low = total - (*o.wear.share - *o.wear.low) * belts;
+    o.cost.high = total + (*o.wear.high - *o.wear.share) * belts + std::max(0.0, fuel_more);
+    o.cost.low_high_basis = "belt wear from its low to its high; high: the upper line of fuel use as well; prices and "
+                            "times as assumed";
 }
 
 PlanStop plan_stop(const Setting& setting, const Path& path, const PathStop& at, const ChosenStop& s,
@@ -96,15 +113,14 @@ PlanStop plan_stop(const Setting& setting, const Path& path, const PathStop& at,
     return out;
 }
 
-void explain_manner(Option& o, const Driven& d, const PlanHeat& heat) {
+void explain_manner(Option& o, const Driven& d, const PlanHeat& heat, bool calibrated) {
     if (!d.holds || d.manner.plain())
         return;
     Flag f;
     f.kind = "heat";
     f.severity = Severity::check;
-    f.text = fmt::format("for the sake of the bars: {}; so they may reach {:.0f} °C (upper edge of the estimate, not "
-                         "calibrated), the limit is {:.0f} °C",
-                         manner_text(d), d.upper_peak_c, heat.limits().limit.celsius());
+    f.text = fmt::format("for the sake of the bars: {}; so they may reach {:.0f} °C ({}), the limit is {:.0f} °C",
+                         manner_text(d), d.acted_on_c, acted_on_is(calibrated), heat.limits().limit.celsius());
     o.flags.push_back(std::move(f));
 }
 
@@ -189,11 +205,14 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Sto
     set_lengths(o, add_up(setting, path));
     set_wear(o, setting, heat, driven);
     o.heat = heat.describe(path);
-    explain_manner(o, driven, heat);
+    explain_manner(o, driven, heat, in.heat.calibrated());
     set_times(o, way, in.depart);
-    o.relube_interval_m = static_cast<double>(setting.interval_dm()) / 10.0;
+    if (in.conditions.ground != Ground::wet)
+        o.relube_interval_m = static_cast<double>(setting.interval_dm()) / 10.0;
     o.cost = option_cost(driven.cost, in.rates);
     o.fuel_l = driven.fuel.litres();
+    o.fuel_high_l = (driven.fuel + driven.path.fuel_upper - driven.path.fuel).litres();
+    set_cost_band(o, setting, driven);
 
     Leg leg;
     leg.from = in.from.name;

@@ -28,7 +28,7 @@ HeatNote note_of(const WorkedWay& w, bool choice) {
     n.holds = w.driven.holds;
     n.stops_ok = w.chosen.stops.answer_needed.empty();
     n.plain_cost = w.plain_cost;
-    n.high_c = w.driven.upper_peak_c;
+    n.high_c = w.driven.acted_on_c;
     n.tried = w.tried;
     return n;
 }
@@ -162,7 +162,8 @@ std::vector<FrontPoint> DrivePlanner::front_points() const {
         p.stops_ok = w.chosen.stops.answer_needed.empty();
         p.stops = stops_on_the_way(w);
         p.duration_s = w.driven.path.total.seconds();
-        p.bar_high_c = w.driven.upper_peak_c;
+        p.bar_high_c =
+            m_setting.in().heat.calibrated() ? m_heat.upper_edge_c(w.driven.path) : w.driven.acted_on_c;
         p.why_not = w.why_not;
         if (w.can_be_done())
             p.cost = w.cost();
@@ -182,8 +183,8 @@ Value DrivePlanner::heat_search() const {
             if (c.own)
                 choices.push_back(c.own->heat_record);
     Value out;
-    out.set("acts_on", "bar_high_c");
-    out.set("calibrated", false);
+    out.set("acts_on", "acted_on_c");
+    out.set("calibrated", m_setting.in().heat.calibrated());
     out.set("options", std::move(options));
     out.set("front", m_choices ? Value(std::move(choices)) : Value());
     return out;

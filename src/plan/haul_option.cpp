@@ -110,7 +110,7 @@ Option haul_option(const Setting& setting) {
     o.length_m = o.hard_m = o.gravel_m = o.earth_m = o.assumed_m = o.hard_low_m = o.hard_high_m = 0;
     o.hauled_m = std::round(f.loaded.metres());
     o.ferry_m = 0;
-    o.wear = {0.0, 0.0, 0.0, 0.0, 0.0};
+    o.wear.share = o.wear.mm = o.wear.field_hours_equivalent = o.wear.low = o.wear.high = 0.0;
     o.sharp_turns_hard = 0;
     const Duration before = in.rates.load_time + in.rates.make_narrow_time;
     o.depart = in.depart;

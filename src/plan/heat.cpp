@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "heat.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -12,7 +14,7 @@ namespace loamway {
 
 namespace {
 
-constexpr double heat_scale_sd = 0.4;  // of its logarithm, until a reading has calibrated it
+constexpr double planning_margin_k = 3;  // of the reduced model against the full one, measured
 constexpr double profile_step_m = 250;
 
 HeatParameters scaled(double heat_scale) {
@@ -71,7 +73,7 @@ private:
 
 PlanHeat::PlanHeat(const Setting& setting)
     : m_setting(setting),
-      m_limits(HeatLimits::for_belts(setting.in().belts.hours)),
+      m_limits(HeatLimits::for_belts(setting.in().belts.worked_hours())),
       m_model(setting.in().machine, setting.state(), {}, {}, setting.in().belts.bar_height),
       m_lug(m_model.belt()) {}
 
@@ -87,7 +89,8 @@ RoadSurface PlanHeat::ground(ArcId a, AssumedAs how) const {
 
 HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool with_profile) const {
     const PlanInputs& in = m_setting.in();
-    const HeatModel model(in.machine, m_setting.state(), scaled(heat_scale), {}, in.belts.bar_height);
+    const HeatModel model(in.machine, m_setting.state(), scaled(heat_scale * in.heat.scale), {},
+                          in.belts.bar_height);
     Regimes regimes(model, m_setting.weather());
     HeatRun out;
     // The belts start at air temperature.
@@ -96,7 +99,7 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
     Temperature lug = cold;
     const bool unlubricated = in.belts.condition == BeltsNow::Condition::washed;
     GuideLugState lug_state{unlubricated ? std::optional<Length>() : std::optional(in.belts.since_lube),
-                            in.belts.hours, in.conditions.ground};
+                            in.belts.worked_hours(), in.conditions.ground};
     const auto note = [&](double at_m) {
         const double core = bar.core().celsius();
         out.bar_peak_c = std::max(out.bar_peak_c, core);
@@ -129,8 +132,8 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
             const Instant now = in.depart + p.begins;
             regimes.at(surface, v, m_setting.slope(p.piece.arc).net(), now).advance(bar, p.takes);
             lug = m_lug.drive(lug, lug_state, regimes.driving(surface, v, now), p.takes);
-            out.wear_mm += wear_mm(class_of(surface), length, v, m_setting.load_ratio(),
-                                   Temperature::from_celsius(tip_c(bar)));
+            out.wear_mm += ground_wear_mm(surface, length, v, m_setting.load_ratio(),
+                                          Temperature::from_celsius(tip_c(bar)), in.wear.rates);
         }
         const std::uint64_t end_dm = p.at_dm + p.piece.length_dm();
         if (metres(end_dm) - last_note >= profile_step_m || &p == &path.pieces.back()) {
@@ -144,18 +147,51 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
     return out;
 }
 
-double PlanHeat::upper_peak_c(const Path& path) const {
-    return run(path, std::exp(heat_scale_sd), AssumedAs::hard, false).bar_peak_c;
+double PlanHeat::lower_edge_c(const Path& path) const {
+    const KnownHeat& known = m_setting.in().heat;
+    if (known.calibrated())
+        return run(path, 1.0, AssumedAs::soft, false).bar_peak_c - known.core_sd_k;
+    return run(path, std::exp(-known.log_sd), AssumedAs::soft, false).bar_peak_c;
+}
+
+double PlanHeat::upper_edge_c(const Path& path) const {
+    const KnownHeat& known = m_setting.in().heat;
+    if (known.calibrated())
+        return run(path, 1.0, AssumedAs::hard, false).bar_peak_c + known.core_sd_k;
+    return run(path, std::exp(known.log_sd), AssumedAs::hard, false).bar_peak_c;
+}
+
+double PlanHeat::acted_on_c(const Path& path) const {
+    if (!m_setting.in().heat.calibrated())
+        return upper_edge_c(path);
+    return run(path, 1.0, AssumedAs::likeliest, false).bar_peak_c + planning_margin_k;
+}
+
+std::string acted_on_is(bool calibrated) {
+    return calibrated ? fmt::format("calibrated estimate and {:g} °C for the model", planning_margin_k)
+                      : "upper edge of the estimate, not calibrated";
 }
 
 OptionHeat PlanHeat::describe(const Path& path) const {
+    const KnownHeat& known = m_setting.in().heat;
     const HeatRun likely = run(path, 1.0, AssumedAs::likeliest, true);
+    const double low = lower_edge_c(path), high = upper_edge_c(path);
     OptionHeat h;
-    h.calibrated = false;
+    h.calibrated = known.calibrated();
+    h.basis =
+        known.calibrated()
+            ? fmt::format(
+                  "one standard deviation of the core after {} infrared reading{}, {:.1f} °C; roads of "
+                  "assumed surface as soft and as paved",
+                  known.used, known.used == 1 ? "" : "s", known.core_sd_k)
+            : fmt::format(
+                  "assumption: one standard deviation of the heat scale, {:g} in its logarithm; roads of "
+                  "assumed surface as soft and as paved",
+                  known.log_sd);
     h.bar_peak_c = likely.bar_peak_c;
-    h.bar_low_c =
-        std::min(likely.bar_peak_c, run(path, std::exp(-heat_scale_sd), AssumedAs::soft, false).bar_peak_c);
-    h.bar_high_c = std::max(likely.bar_peak_c, upper_peak_c(path));
+    h.bar_low_c = std::min(likely.bar_peak_c, low);
+    h.bar_high_c = std::max(likely.bar_peak_c, high);
+    h.acted_on_c = known.calibrated() ? likely.bar_peak_c + planning_margin_k : high;
     h.guide_lug_peak_c = likely.guide_lug_peak_c;
     h.limit_c = m_limits.limit.celsius();
     h.caution_c = m_limits.caution.celsius();
@@ -164,6 +200,9 @@ OptionHeat PlanHeat::describe(const Path& path) const {
 }
 
 Length relube_interval(const PlanInputs& in, const WorkingState& state, const Weather& weather) {
+    // Water lubricates and powder turns to paste.
+    if (in.conditions.ground == Ground::wet)
+        return no_relube_interval;
     // An interval so short that nobody could keep it is for the speed to answer, not for more powder.
     const Length shortest = Length::from_km(5);
     constexpr double detour = 1.5;
@@ -173,14 +212,14 @@ Length relube_interval(const PlanInputs& in, const WorkingState& state, const We
         in.rates.stop_time(in.machine.belts.count) * std::floor(way / in.rates.relube_interval);
     const Instant arrives = in.depart + (way / v + stops);
     const GuideLug lug(most_loaded_belt(in.machine, state, in.belts.bar_height));
-    const GuideLugState fresh{Length(), in.belts.hours, in.conditions.ground};
+    const GuideLugState fresh{Length(), in.belts.worked_hours(), in.conditions.ground};
     const Driving driving{RoadSurface::asphalt, v, weather.warmest(in.depart, arrives), 0.0, 0.0};
     return std::min(in.rates.relube_interval, std::max(shortest, lug.next_lube(fresh, driving)));
 }
 
 Temperature settled_tread(const PlanInputs& in, const WorkingState& state, const Weather& weather,
                           SurfaceClass surface, Speed v) {
-    const HeatModel model(in.machine, state, {}, {}, in.belts.bar_height);
+    const HeatModel model(in.machine, state, scaled(in.heat.scale), {}, in.belts.bar_height);
     const AirAndSun now = weather.at(in.depart);
     const HeatRegime regime = model.regime({road_surface_of(surface), v, now.air, now.sun, 0.0});
     return SteadyBar(model.belt(), regime, model.parameters().rubber).at(1.0);

@@ -22,20 +22,24 @@ struct HeatRun {
     std::vector<HeatPoint> profile;
 };
 
-/// The models for one plan. Not calibrated: the heat scale is known to a standard deviation of 0.4 in its
-/// logarithm.
+/// The models for one plan. Not calibrated, the heat scale is known to a standard deviation of 0.4 in its
+/// logarithm and the upper edge of the band has to stay below the limit; once calibrated, the estimate with a
+/// margin for the reduced model has to.
 class PlanHeat {
 public:
     explicit PlanHeat(const Setting& setting);
 
-    /// `heat_scale` multiplies the heat made in the bars; 1 is the estimate.
+    /// `heat_scale` multiplies the heat made in the bars on top of what readings taught; 1 is the estimate.
     [[nodiscard]] HeatRun run(const Path& path, double heat_scale, AssumedAs how, bool with_profile) const;
-    /// The upper and the lower edge of the band: one standard deviation, every assumed stretch as hard.
-    [[nodiscard]] double upper_peak_c(const Path& path) const;
+    /// What has to stay at or below the limit.
+    [[nodiscard]] double acted_on_c(const Path& path) const;
+    /// The upper edge of the band.
+    [[nodiscard]] double upper_edge_c(const Path& path) const;
     [[nodiscard]] OptionHeat describe(const Path& path) const;
     [[nodiscard]] const HeatLimits& limits() const { return m_limits; }
 
 private:
+    [[nodiscard]] double lower_edge_c(const Path& path) const;
     [[nodiscard]] RoadSurface ground(ArcId a, AssumedAs how) const;
 
     const Setting& m_setting;
@@ -44,6 +48,11 @@ private:
     GuideLug m_lug;
 };
 
+/// What is acted on, in words: "upper edge of the estimate, not calibrated".
+[[nodiscard]] std::string acted_on_is(bool calibrated);
+
+/// Longer than any move: on a wet road nobody lubricates.
+constexpr Length no_relube_interval = Length::from_km(5000);
 /// The interval between lubrications for this plan: practice, or less where the guide lugs ask for it in the
 /// warmest air of the move. How long that takes is estimated: half as far again as the crow flies
 /// (assumption).

@@ -5,6 +5,8 @@
 
 #include <algorithm>
 
+#include "heat.h"
+
 namespace loamway {
 
 namespace {
@@ -36,10 +38,10 @@ HeatAnswer by_manner(const Option& o, const HeatNote& n) {
     a.word = manner_word(n);
     if (n.plain_holds)
         return a;
-    a.reason = fmt::format("Heat ({}): {}. So the bars of {} may reach {:.0f} °C (upper edge of the estimate, not "
-                           "calibrated), the limit is {:.0f} °C. {:.0f} {} more than at full speed, the cheapest of {} "
+    a.reason = fmt::format("Heat ({}): {}. So the bars of {} may reach {:.0f} °C ({}), the "
+                           "limit is {:.0f} °C. {:.0f} {} more than at full speed, the cheapest of {} "
                            "manners tried",
-                           a.word, n.manner, o.id, *o.heat->bar_high_c, *o.heat->limit_c, *o.cost.total - n.plain_cost,
+                           a.word, n.manner, o.id, *o.heat->acted_on_c, acted_on_is(o.heat->calibrated), *o.heat->limit_c, *o.cost.total - n.plain_cost,
                            o.cost.currency, n.tried);
     return a;
 }

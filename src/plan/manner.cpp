@@ -33,7 +33,7 @@ double rounded(double v, double per_one) { return std::round(v * per_one) / per_
 bool Driven::better_than(const Driven& other) const {
     if (holds != other.holds)
         return holds;
-    return holds ? cost.total() < other.cost.total() : upper_peak_c < other.upper_peak_c;
+    return holds ? cost.total() < other.cost.total() : acted_on_c < other.acted_on_c;
 }
 
 MannerSearch::MannerSearch(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
@@ -92,8 +92,8 @@ Driven MannerSearch::drive(const Manner& manner) const {
     f.fuel = d.path.fuel;
     d.cost = drive_cost(f, rates);
     d.fuel = drive_fuel(f, rates);
-    d.upper_peak_c = m_heat.upper_peak_c(d.path);
-    d.holds = d.upper_peak_c <= m_heat.limits().limit.celsius();
+    d.acted_on_c = m_heat.acted_on_c(d.path);
+    d.holds = d.acted_on_c <= m_heat.limits().limit.celsius();
     return d;
 }
 
@@ -200,9 +200,9 @@ std::optional<std::size_t> MannerSearch::best_cooling_place() {
         Driven d = drive(m);
         if (!keeps_interval(d.path))
             continue;
-        if (!place || d.upper_peak_c < coolest) {
+        if (!place || d.acted_on_c < coolest) {
             place = i;
-            coolest = d.upper_peak_c;
+            coolest = d.acted_on_c;
         }
         m_tried.push_back(std::move(d));
     }
@@ -273,7 +273,7 @@ Value MannerSearch::record() const {
         v.set("cooling_stop_m",
               d.manner.cooling ? Value(metres(m_cooling_places[*d.manner.cooling].route_dm)) : Value());
         v.set("cooling_min", std::round(d.manner.cooling_time.minutes()));
-        v.set("bar_high_c", rounded(d.upper_peak_c, 10));
+        v.set("bar_high_c", rounded(d.acted_on_c, 10));
         v.set("cost", rounded(d.cost.total().units(), 100));
         v.set("holds", d.holds);
         v.set("taken", i == m_taken);

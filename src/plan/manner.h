@@ -34,8 +34,8 @@ struct Driven {
     Volume fuel;
     double wear_mm = 0, wear_share = 0;
     int sharp_turns_hard = 0;
-    double upper_peak_c = 0;
-    bool holds = false;  // the upper edge stays at or below the limit
+    double acted_on_c = 0;    // what is acted on: PlanHeat::acted_on_c
+    bool holds = false;       // and it stays at or below the limit
     [[nodiscard]] bool better_than(const Driven& other) const;
 };
 

@@ -133,12 +133,20 @@ OptionCost read_cost(const JsonReader& r) {
     c.high = r.maybe_number("high");
     c.basis = text_or_empty(r, "basis");
     c.currency = text_or_empty(r, "currency");
+    c.low_high_basis = text_or_empty(r, "low_high_basis");
     return c;
 }
 
 OptionWear read_wear(const JsonReader& r) {
-    return {r.maybe_number("share"), r.maybe_number("mm"), r.maybe_number("field_hours_equivalent"),
-            r.maybe_number("low"), r.maybe_number("high")};
+    OptionWear w;
+    w.share = r.maybe_number("share");
+    w.mm = r.maybe_number("mm");
+    w.field_hours_equivalent = r.maybe_number("field_hours_equivalent");
+    w.low = r.maybe_number("low");
+    w.high = r.maybe_number("high");
+    w.calibrated = r.maybe_truth("calibrated").value_or(false);
+    w.basis = text_or_empty(r, "basis");
+    return w;
 }
 
 OptionHeat read_heat(const JsonReader& r) {
@@ -147,6 +155,8 @@ OptionHeat read_heat(const JsonReader& r) {
     h.bar_peak_c = r.maybe_number("bar_peak_c");
     h.bar_low_c = r.maybe_number("bar_low_c");
     h.bar_high_c = r.maybe_number("bar_high_c");
+    h.acted_on_c = r.maybe_number("acted_on_c");
+    h.basis = text_or_empty(r, "basis");
     h.guide_lug_peak_c = r.maybe_number("guide_lug_peak_c");
     h.limit_c = r.maybe_number("limit_c");
     h.caution_c = r.maybe_number("caution_c");
@@ -289,6 +299,7 @@ Option read_option(const JsonReader& r, const TimeZone& zone) {
     read_lengths(r, o);
     read_times(r, o, zone);
     o.fuel_l = r.maybe_number("fuel_l");
+    o.fuel_high_l = r.maybe_number("fuel_high_l");
     if (const auto turns = r.maybe("sharp_turns_hard"))
         o.sharp_turns_hard = small_integer(*turns);
     read_caps(r, o.speed_caps_kmh);

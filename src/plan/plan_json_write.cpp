@@ -115,7 +115,8 @@ Value cost_json(const OptionCost& c) {
         {"belts", money(c.belts)},   {"machine", money(c.machine)}, {"lubricant", money(c.lubricant)},
         {"escort", money(c.escort)}, {"truck", money(c.truck)},     {"permit", money(c.permit)},
         {"other", money(c.other)},   {"low", money(c.low)},         {"high", money(c.high)},
-        {"basis", text(c.basis)},    {"currency", text(c.currency)}};
+        {"basis", text(c.basis)},    {"currency", text(c.currency)},
+        {"low_high_basis", text(c.low_high_basis)}};
 }
 
 Value wear_json(const OptionWear& w) {
@@ -123,7 +124,9 @@ Value wear_json(const OptionWear& w) {
                   {"mm", rounded(w.mm, 1000)},
                   {"field_hours_equivalent", tenths(w.field_hours_equivalent)},
                   {"low", share(w.low)},
-                  {"high", share(w.high)}};
+                  {"high", share(w.high)},
+                  {"calibrated", w.calibrated},
+                  {"basis", text(w.basis)}};
 }
 
 Value heat_json(const std::optional<OptionHeat>& h) {
@@ -133,6 +136,8 @@ Value heat_json(const std::optional<OptionHeat>& h) {
                   {"bar_peak_c", tenths(h->bar_peak_c)},
                   {"bar_low_c", tenths(h->bar_low_c)},
                   {"bar_high_c", tenths(h->bar_high_c)},
+                  {"acted_on_c", tenths(h->acted_on_c)},
+                  {"basis", text(h->basis)},
                   {"guide_lug_peak_c", tenths(h->guide_lug_peak_c)},
                   {"limit_c", tenths(h->limit_c)},
                   {"caution_c", tenths(h->caution_c)},
@@ -257,6 +262,7 @@ Value option_json(const Option& o, const TimeZone& zone) {
     add_lengths(out, o);
     add_times(out, o, zone);
     out.emplace_back("fuel_l", tenths(o.fuel_l));
+    out.emplace_back("fuel_high_l", tenths(o.fuel_high_l));
     out.emplace_back("sharp_turns_hard", truth(o.sharp_turns_hard));
     out.emplace_back("speed_caps_kmh", caps_json(o.speed_caps_kmh));
     out.emplace_back("cost", cost_json(o.cost));

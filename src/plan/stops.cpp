@@ -114,6 +114,11 @@ void StopPlaces::find_fords() {
     for (std::size_t e = 0; e < region.edge_count(); ++e)
         m_offers.ford_edge[e] = (region.edges[e].flags & edge_flag::ford) != 0;
     m_offers.ford_node.resize(region.node_count());
+    // Belts that are wet all the way lose nothing to a ford.
+    if (m_setting.in().conditions.ground == Ground::wet) {
+        m_offers.ford_edge.assign(region.edge_count(), false);
+        return;
+    }
     for (const NodeTagRecord& r : region.node_tags)
         m_offers.ford_node[r.node] = is_ford(m_setting.graph().tags(TagSetId{r.tag_set}));
 }
@@ -280,7 +285,8 @@ void add_start_stop(const Setting& setting, const Route& route, StopPlan& plan, 
 
 // Why the belts need powder before the machine moves at all; empty when they do not.
 std::string start_reason(const PlanInputs& in) {
-    if (in.belts.condition == BeltsNow::Condition::washed)
+    const bool wet = in.conditions.ground == Ground::wet;
+    if (in.belts.condition == BeltsNow::Condition::washed && !wet)
         return "the belts were washed";
     if (in.belts.condition == BeltsNow::Condition::not_run_in)
         return "the belts are not run in";
@@ -288,7 +294,7 @@ std::string start_reason(const PlanInputs& in) {
         return "belts with less than 100 h run dry soonest";
     if (in.conditions.ground == Ground::frozen)
         return "frozen ground puts nothing on the belts";
-    if (in.belts.since_lube >= in.rates.relube_interval)
+    if (in.belts.since_lube >= in.rates.relube_interval && !wet)
         return fmt::format("the last re-lube is {:.1f} km back, at or beyond the interval of {:.1f} km",
                            in.belts.since_lube.km(), in.rates.relube_interval.km());
     return {};
@@ -302,8 +308,8 @@ StopPlan begin_plan(const Setting& setting, const Route& route) {
         add_start_stop(setting, route, plan, reason);
     if (setting.in().conditions.ground == Ground::wet)
         plan.cautions.emplace_back(
-            "A wet road cools and lubricates by itself and powder turns to paste: no powder while it rains; once the road "
-            "has dried the belts count as dry, and the next fit place is a stop");
+            "A wet road cools and lubricates by itself and powder turns to paste: no re-lube stops while it rains; once "
+            "the road has dried the belts count as dry, and the next fit place is a stop");
     return plan;
 }
 

@@ -64,7 +64,7 @@ double turn_between(const RoadGraph& graph, ArcId in, ArcId out) {
 Turns::Turns(const Setting& setting) : m_setting(setting), m_bearing(setting.graph().arc_count()) {
     for (const SurfaceClass c : {SurfaceClass::hard, SurfaceClass::gravel, SurfaceClass::earth})
         m_right_angle_mm[static_cast<std::size_t>(c)] =
-            turn_wear_mm(c, setting.in().machine, setting.load_ratio());
+            turn_wear_mm(c, setting.in().machine, setting.load_ratio(), setting.in().wear.rates);
     for (std::atomic<float>& b : m_bearing)
         b.store(std::numeric_limits<float>::quiet_NaN(), std::memory_order_relaxed);
 }

@@ -18,9 +18,8 @@ void explain_what_stands_against_it(const Setting& setting, const PlanHeat& heat
             "the belts are not run in: precondition them before they see a road (powder, slow work on soil)");
     if (!w.driven.holds)
         w.why_not.push_back(fmt::format("tread bars too hot however slowly it is driven and however long it pauses: they "
-                                        "may reach {:.0f} °C (upper edge of the estimate, not calibrated), the limit is "
-                                        "{:.0f} °C",
-                                        w.driven.upper_peak_c, heat.limits().limit.celsius()));
+                                        "may reach {:.0f} °C ({}), the limit is {:.0f} °C",
+                                        w.driven.acted_on_c, acted_on_is(in.heat.calibrated()), heat.limits().limit.celsius()));
 }
 
 }  // namespace

@@ -185,6 +185,7 @@ Machine read_machine(const Value& document, const std::string& file) {
     read_speeds(m, t.table("speed_kmh"), m.assumed);
     read_loading(m, t.table("loading"));
     read_states(m, t);
+    m.readings = read_readings(t);
     m.engine = Power::from_kw(
         r.number("engine_kw", {10, 2000}, default_kw_per_tonne * m.states.front().mass.tonnes()));
     t.finish();

@@ -12,13 +12,19 @@
 
 #include "belt_checks.h"
 #include "loamway/belt/bar_heat.h"
+#include "random_trips.h"
 
 namespace loamway {
 namespace {
 
 using test::check_model;
+using test::compare;
 using test::driving;
+using test::Errors;
 using test::number;
+using test::random_trips;
+using test::RandomTrip;
+using test::reduced_errors;
 
 double expected_digits(double value) {
     return 0.51 * value;
@@ -52,87 +58,6 @@ TEST(ReducedHeat, states_match_their_checks) {
     expect_states<5>();
 }
 
-/// A leg of a random trip: one way of moving kept up for a while.
-struct Leg {
-    Driving way;
-    Duration time;
-};
-struct RandomTrip {
-    std::string machine;
-    double air_c;
-    std::vector<Leg> legs;
-};
-
-// Moves as they are: warm or cold days, stretches of 1-10 km, stops of up to 25 minutes.
-std::vector<RandomTrip> random_trips(int count) {
-    std::mt19937_64 random(20240517);
-    const auto between = [&](double low, double high) {
-        return low + (high - low) * static_cast<double>(random() >> 11) * 0x1p-53;
-    };
-    std::vector<RandomTrip> out;
-    for (int i = 0; i < count; ++i) {
-        RandomTrip trip{std::string(1, "SML"[random() % 3]), std::round(between(-5, 38)), {}};
-        const double top = trip.machine == "S" ? 30 : 40;
-        const int legs = 8 + static_cast<int>(random() % 12);
-        for (int leg = 0; leg < legs; ++leg) {
-            const auto surface = static_cast<RoadSurface>(random() % road_surface_count);
-            const bool stop = random() % 5 == 0;
-            const double kmh = stop                                       ? 0
-                               : surface == RoadSurface::field            ? between(5, 12)
-                               : class_of(surface) == SurfaceClass::earth ? between(8, 20)
-                                                                          : between(15, top);
-            const Duration time =
-                stop ? Duration::from_minutes(between(3, 25)) : test::time_for(between(1, 10), kmh);
-            trip.legs.push_back({driving(surface, kmh, trip.air_c, between(0, 1)), time});
-        }
-        out.push_back(trip);
-    }
-    return out;
-}
-
-struct Errors {
-    double over = 0, under = 0, squares = 0, peak_over = -99, peak_under = 99;
-    int ends = 0;
-    [[nodiscard]] double rms() const { return std::sqrt(squares / ends); }
-};
-
-/// `step(regime, time)` of another model against the full one, at the end of each leg and at the trip's peak.
-template <class Start>
-Errors compare(const std::vector<RandomTrip>& trips, const Start& start) {
-    Errors e;
-    for (const RandomTrip& trip : trips) {
-        const HeatModel model = check_model(trip.machine);
-        const Temperature cold = Temperature::from_celsius(trip.air_c);
-        BarHeat full(model.belt(), RubberData{}, cold);
-        auto other = start(model, cold);
-        double full_peak = -99, other_peak = -99;
-        for (const Leg& leg : trip.legs) {
-            const HeatRegime g = model.regime(leg.way);
-            full.run(g, leg.time);
-            const double f = full.core().celsius(), o = other(g, leg.time).celsius();
-            e.over = std::max(e.over, o - f);
-            e.under = std::min(e.under, o - f);
-            e.squares += (o - f) * (o - f);
-            ++e.ends;
-            full_peak = std::max(full_peak, f);
-            other_peak = std::max(other_peak, o);
-        }
-        e.peak_over = std::max(e.peak_over, other_peak - full_peak);
-        e.peak_under = std::min(e.peak_under, other_peak - full_peak);
-    }
-    return e;
-}
-
-template <int N>
-Errors reduced_errors(const std::vector<RandomTrip>& trips) {
-    return compare(trips, [](const HeatModel& model, Temperature cold) {
-        return [&model, bar = ReducedBar<N>::at(cold)](const HeatRegime& g, Duration t) mutable {
-            ReducedHeat<N>(model.belt(), RubberData{}, g).advance(bar, t);
-            return bar.core();
-        };
-    });
-}
-
 // The trips behind the check are not known, only their count and kind; ours have errors of the same size. The
 // bounds are the check's own, with 0.4 of them (0.15 K at least) on top for other trips.
 void expect_errors(const Errors& e, const Value& check) {
@@ -158,6 +83,19 @@ TEST(ReducedHeat, errors_on_random_trips_are_as_checked) {
     expect_errors(three, *check.find("3"));
     EXPECT_LT(three.over, 3.0);  // the planning margin
     EXPECT_GT(three.under, -3.0);
+}
+
+// Many more trips than the check's. The planning margin of 3 K is measured, not proven, and is there for bars
+// that are hotter than the reduced model says: 1 K at the most. One that says too much, 3.2 K at the most,
+// only slows a plan down. tests/bench/belt_bench.cpp prints the figures.
+TEST(ReducedHeat, a_thousand_trips_stay_within_the_planning_margin) {
+    const Errors e = reduced_errors<3>(random_trips(1000, 7));
+    EXPECT_GT(e.ends, 12000);
+    EXPECT_LT(e.over, 3.5);
+    EXPECT_GT(e.under, -1.5);
+    EXPECT_LT(e.rms(), 1.0);
+    EXPECT_LT(e.peak_over, 3.5);
+    EXPECT_GT(e.peak_under, -0.5);
 }
 
 TEST(ReducedHeat, few_cells_with_backward_euler_are_as_good_as_checked) {

@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
-// Heat for a search: one edge of the reduced model, setting up a regime, and the full solver beside them.
+// Heat for a search: one edge of the reduced model, setting up a regime, and the full solver beside them; how
+// far the reduced models are from the full one on a thousand random trips, in K: at the ends of legs (over,
+// under, rms) and at each trip's peak.
 #include <benchmark/benchmark.h>
 
 #include "loamway/belt/bar_heat.h"
+#include "belt/random_trips.h"
 #include "loamway/belt/reduced_heat.h"
 
 namespace loamway {
@@ -87,6 +90,22 @@ void full_minute(benchmark::State& state) {
     }
 }
 BENCHMARK(full_minute);
+
+template <int N>
+void errors_on_trips(benchmark::State& state) {
+    const std::vector<test::RandomTrip> trips = test::random_trips(1000, 7);
+    test::Errors e;
+    for (auto _ : state)
+        e = test::reduced_errors<N>(trips);
+    state.counters["legs"] = e.ends;
+    state.counters["over"] = e.over;
+    state.counters["under"] = e.under;
+    state.counters["rms"] = e.rms();
+    state.counters["peak_over"] = e.peak_over;
+    state.counters["peak_under"] = e.peak_under;
+}
+BENCHMARK(errors_on_trips<3>)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(errors_on_trips<5>)->Iterations(1)->Unit(benchmark::kMillisecond);
 
 }  // namespace
 }  // namespace loamway

@@ -146,7 +146,8 @@ TEST_F(Prepare, WhatIsSaidIsNotAssumed) {
     m_request.low_bed = m_dir.write("t.toml", "name = \"own low-bed\"\nbase = \"Gravel pit\"\n");
     const Prepared p = prepared();
     for (const MoveField& f : p.inputs.fields) {
-        const bool not_said = f.key == "detour_cap" || f.key == "snap_km" || f.key == "machine_defaults";
+        const bool not_said = f.key == "detour_cap" || f.key == "snap_km" || f.key == "machine_defaults" ||
+                              f.key == "heat_calibration";
         EXPECT_EQ(f.assumed, not_said) << f.key;
     }
     EXPECT_EQ(p.inputs.depart, parse_time("2026-07-14T12:00:00Z", TimeZone()));
@@ -199,6 +200,22 @@ TEST_F(Prepare, AirFromATableIsInTheRegionsZone) {
         << fault_text();
     m_request.air_csv = m_dir.file("none.csv");
     EXPECT_EQ(fault().kind(), ErrorKind::not_found);
+}
+
+TEST_F(Prepare, ReadingsSettleTheHeatScaleOrSayWhyNot) {
+    EXPECT_TRUE(field(prepared(), "heat_calibration").assumed);
+    const std::string good =
+        "[[reading]]\nkm = 20\nspeed_kmh = 40\nair_c = 25\nminutes_after_stop = 1\nflank_c = 66\n";
+    const std::string late =
+        "[[reading]]\nkm = 20\nspeed_kmh = 40\nair_c = 25\nminutes_after_stop = 40\nflank_c = 50\n";
+    m_request.machine = m_dir.write("read.toml", machine_toml + good);
+    m_request.readings = read_move(parse_toml(late, "m.toml"), "m.toml").readings;
+    const Prepared p = prepared();
+    EXPECT_TRUE(p.inputs.heat.calibrated());
+    EXPECT_EQ(p.inputs.heat.used, 1);
+    EXPECT_FALSE(field(p, "heat_calibration").assumed);
+    EXPECT_EQ(field(p, "heat_calibration").value.rfind("1 infrared reading: bars make ", 0), 0u);
+    EXPECT_NE(field(p, "reading_refused").value.find("read 40 minutes after the stop"), std::string::npos);
 }
 
 TEST_F(Prepare, RatesWithoutAnIntervalLeaveItAssumed) {

@@ -136,6 +136,24 @@ TEST(ReadMove, TheAirIsSaidInOneWay) {
     EXPECT_NE(fault_of("[conditions]\ncloud = 50\n").find("outside 0..1"), std::string::npos);
 }
 
+TEST(ReadMove, ReadingsStandInTheMove) {
+    const MoveRequest m = read(
+        "[[reading]]\nkm = 20\nspeed_kmh = 40\nair_c = 25\nminutes_after_stop = 1\nflank_c = 59\n"
+        "[[reading]]\nkm = 12\nspeed_kmh = 30\nair_c = 5\nsurface = \"gravel\"\nminutes_after_stop = 15\ntip_c = 31\n");
+    ASSERT_EQ(m.readings.size(), 2u);
+    EXPECT_EQ(m.readings[0].value.celsius(), 59);
+    EXPECT_FALSE(m.readings[0].tip);
+    EXPECT_EQ(m.readings[0].surface, "asphalt");
+    EXPECT_TRUE(m.readings[1].tip);
+    EXPECT_EQ(m.readings[1].surface, "gravel");
+    const std::string head = "[[reading]]\nkm = 20\nspeed_kmh = 40\nair_c = 25\nminutes_after_stop = 1\n";
+    EXPECT_NE(fault_of(head).find("a reading is of the flank or of the tip"), std::string::npos);
+    EXPECT_NE(fault_of(head + "flank_c = 59\ntip_c = 40\n").find("a.toml:7:"), std::string::npos);
+    EXPECT_NE(fault_of(head + "flank_c = 900\n").find("a.toml:6:"), std::string::npos);
+    EXPECT_NE(fault_of(head + "flank_c = 59\nsunn = 1\n").find("did you mean"), std::string::npos);
+    EXPECT_NE(fault_of("[[reading]]\nkm = 20\n").find("speed_kmh"), std::string::npos);
+}
+
 // One air by flag takes the place of a whole course in the document, and the other way round for the sun.
 TEST(Merge, AFlagAnswersTheWholeQuestion) {
     MoveRequest flags;

@@ -21,6 +21,7 @@ struct TwoWays {
         TinyEdge e;
         e.tags = {{"highway", "unclassified"}};
         e.odds = odds;
+        e.known = odds.hard == 200 || odds.gravel == 200 || odds.earth == 200;
         e.length_dm = 100000;
         const EdgeId straight = map.road(from, to, e);
         if (!straight_heights.empty())
@@ -143,6 +144,84 @@ TEST(PlanMotion, SlopesKeepBothSums) {
     EXPECT_EQ(slope_of({}, Length::from_metres(1000)).grade, 0);
     EXPECT_EQ(slope_of({Length::from_metres(9), {}}, Length::from_metres(1)).grade, 1.0 / 3.0);
     EXPECT_EQ(slope_of({Length::from_metres(9), {}}, Length()).grade, 0);
+}
+
+// Bands say what they stand for, and hold what the plan says in between.
+TEST(PlanBands, WearCostAndFuelHaveEdgesAndABasis) {
+    TwoWays w({100, 60, 40});
+    const Option o = option(make_plan(w.in), "least-time");
+    EXPECT_LT(*o.wear.low, *o.wear.share);
+    EXPECT_GT(*o.wear.high, *o.wear.share * 1.6 - 1e-12);
+    EXPECT_FALSE(o.wear.calibrated);
+    EXPECT_EQ(o.wear.basis.find("assumption: one standard deviation of the wear rates, 60 %"), 0u);
+    const double belts = w.in.rates.belt_set.units() + w.in.rates.belt_fitting.units();
+    EXPECT_NEAR(*o.cost.total - *o.cost.low, (*o.wear.share - *o.wear.low) * belts, 1e-9);
+    const double fuel =
+        (*o.fuel_high_l - *o.fuel_l) * w.in.rates.fuel_per_l.units() * (1 + w.in.rates.oil_share);
+    EXPECT_GT(fuel, 0);
+    EXPECT_NEAR(*o.cost.high - *o.cost.total, (*o.wear.high - *o.wear.share) * belts + fuel, 1e-9);
+    EXPECT_FALSE(o.cost.low_high_basis.empty());
+    // Rates learnt from heights measured count, and are closer.
+    w.in.wear.rates.hard_mm_per_km *= 2;
+    w.in.wear.rates.gravel_mm_per_km *= 2;
+    w.in.wear.rates.earth_mm_per_km *= 2;
+    w.in.wear.rates.concrete_mm_per_km *= 2;
+    w.in.wear.sd_share = 0.1;
+    w.in.wear.calibrated = true;
+    const Option learnt = option(make_plan(w.in), "least-time");
+    EXPECT_NEAR(*learnt.wear.share, 2 * *o.wear.share, 1e-9);
+    EXPECT_TRUE(learnt.wear.calibrated);
+    EXPECT_EQ(learnt.wear.basis.find("calibrated"), 0u);
+}
+
+TEST(PlanBands, ReadingsMakePlansActOnTheEstimate) {
+    TwoWays w;
+    const Option before = option(make_plan(w.in), "least-time");
+    EXPECT_FALSE(before.heat->calibrated);
+    EXPECT_EQ(*before.heat->acted_on_c, *before.heat->bar_high_c);
+    w.in.heat.scale = 1.128;  // the worked update of the belt's check values, H4
+    w.in.heat.log_sd = 0.062;
+    w.in.heat.core_sd_k = 5.2;
+    w.in.heat.used = 1;
+    const Option after = option(make_plan(w.in), "least-time");
+    EXPECT_TRUE(after.heat->calibrated);
+    EXPECT_GT(*after.heat->bar_peak_c, *before.heat->bar_peak_c);
+    EXPECT_NEAR(*after.heat->acted_on_c, *after.heat->bar_peak_c + 3, 1e-9);
+    // The road's surface is known, so the band is that of the core alone.
+    EXPECT_NEAR(*after.heat->bar_high_c, *after.heat->bar_peak_c + 5.2, 1e-9);
+    EXPECT_NEAR(*after.heat->bar_low_c, *after.heat->bar_peak_c - 5.2, 1e-9);
+    EXPECT_NE(after.heat->basis.find("1 infrared reading, 5.2"), std::string::npos);
+}
+
+// Belts that have not worked yet are young, whether somebody says their hours or not.
+TEST(PlanBands, NewBeltsHaveTheLowerLimitsOfYoungOnes) {
+    TwoWays w;
+    w.in.belts.condition = BeltsNow::Condition::not_run_in;
+    w.in.belts.preconditioned = true;
+    const Option o = option(make_plan(w.in), "least-time");
+    EXPECT_EQ(*o.heat->limit_c, 95);
+    EXPECT_EQ(*o.heat->caution_c, 75);
+    EXPECT_LE(*o.speed_caps_kmh[0], 25);
+}
+
+// A wet road lubricates by itself: no powder on the way, nor for the kilometres since the last.
+TEST(PlanBands, AWetRoadTakesNoPowder) {
+    TwoWays w;
+    w.in.conditions.ground = Ground::wet;
+    w.in.conditions.ground_assumed = false;
+    const Option wet = option(make_plan(w.in), "least-time");
+    EXPECT_FALSE(wet.relube_interval_m);
+    w.in.belts.since_lube = Length::from_km(40);
+    const Option later = option(make_plan(w.in), "least-time");
+    for (const Option* o : {&wet, &later})
+        for (const PlanStop& s : o->stops)
+            EXPECT_TRUE(s.kind != "relube" && s.kind != "start") << s.kind;
+    EXPECT_TRUE(later.feasible);
+    // Water on the guide lugs does what powder does not: friction stays at that of a wet road.
+    EXPECT_EQ(*wet.heat->guide_lug_peak_c, *later.heat->guide_lug_peak_c);
+    w.in.conditions.ground = Ground::dry;
+    w.in.belts.since_lube = Length::from_km(5);
+    EXPECT_GT(*option(make_plan(w.in), "least-time").heat->guide_lug_peak_c, *later.heat->guide_lug_peak_c);
 }
 
 }  // namespace

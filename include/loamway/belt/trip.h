@@ -38,6 +38,8 @@ struct TripOptions {
     /// Standard deviation of ln(heat.scales.heat): 0.4 until a reading has calibrated it.
     double heat_sd = 0.4;
     bool calibrated = false;
+    /// Of the core, from the joint analysis: the band of a calibrated result. Zero: from heat_sd.
+    double core_sd_k = 0.0;
     MotionParameters motion;
     GuideLugParameters guide_lug;
     WearRates wear;

@@ -29,6 +29,7 @@ struct MoveRequest {
     std::optional<std::vector<std::string>> modes;
     // Inline tables of a move document take the place of a file name.
     std::optional<Value> machine_table, low_bed_table, rates_table;
+    std::vector<NotedReading> readings;  // on top of those of the machine
     /// Where a key of a move document stands, for messages; keys said by flags are not in it.
     std::map<std::string, ErrorPlace> said_at;
 };
@@ -36,7 +37,7 @@ struct MoveRequest {
 /// Reads a move document: from, to, machine, state, belts, trailer, rates, region, places, corrections, depart,
 /// detour_cap, snap_km, modes, front_point, when, units, [conditions] air_c or air_min_c and air_max_c or air_csv (a file, see
 /// parse_air_csv), sun or cloud, ground, [belts_state] hours, since_lube_km,
-/// washed, preconditioned, bar_mm. Strict. Relative file names in it start at the document's own folder.
+/// washed, preconditioned, bar_mm, [[reading]] (heat_reading.h). Strict. Relative file names in it start at the document's own folder.
 [[nodiscard]] MoveRequest read_move(const Value& document, const std::string& file);
 /// `over` wins over `base`, field by field.
 [[nodiscard]] MoveRequest merge(MoveRequest base, const MoveRequest& over);

@@ -12,6 +12,8 @@
 
 #include "loamway/base/geo.h"
 #include "loamway/base/time.h"
+#include "loamway/belt/learnt_heat.h"
+#include "loamway/belt/wear.h"
 #include "loamway/haul/limits.h"
 #include "loamway/graph/corrected_region.h"
 #include "loamway/plan/plan.h"
@@ -45,6 +47,8 @@ struct PlanInputs {
     Machine machine;
     std::string state;               // a working state's name; empty: the machine's first
     BeltsNow belts;
+    KnownHeat heat;                  // what infrared readings taught
+    KnownWear wear;
     LowBed low_bed;
     std::optional<NamedPoint> low_bed_base;
     Rates rates;

@@ -59,10 +59,13 @@ struct Verdict {
 struct OptionCost {
     std::optional<double> total, labour, fuel, belts, machine, lubricant, escort, truck, permit, other, low, high;
     std::string basis, currency;
+    std::string low_high_basis = {};  // what low and high stand for
 };
 
 struct OptionWear {
     std::optional<double> share, mm, field_hours_equivalent, low, high;
+    bool calibrated = false;
+    std::string basis = {};  // what low and high stand for
 };
 
 struct HeatPoint {
@@ -72,6 +75,8 @@ struct OptionHeat {
     bool calibrated = false;
     std::optional<double> bar_peak_c, bar_low_c, bar_high_c, guide_lug_peak_c, limit_c, caution_c;
     std::vector<HeatPoint> profile;
+    std::optional<double> acted_on_c = {};  // what has to stay at or below the limit
+    std::string basis = {};                 // what low and high stand for
 };
 
 struct PlanStop {
@@ -137,7 +142,7 @@ struct Option {
     std::optional<double> gap_m;
     std::optional<double> length_m, hard_m, gravel_m, earth_m, assumed_m, hard_low_m, hard_high_m, hauled_m, ferry_m;
     std::optional<Instant> depart, arrive;
-    std::optional<double> duration_s, driving_s, stopped_s, fuel_l;
+    std::optional<double> duration_s, driving_s, stopped_s, fuel_l, fuel_high_l;
     std::optional<int> sharp_turns_hard;
     std::array<std::optional<double>, 3> speed_caps_kmh;  // by surface class
     OptionCost cost;

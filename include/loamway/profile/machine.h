@@ -14,6 +14,7 @@
 #include "loamway/base/surface.h"
 #include "loamway/base/units.h"
 #include "loamway/profile/low_bed.h"
+#include "loamway/profile/heat_reading.h"
 #include "loamway/profile/weather.h"
 #include "loamway/tags/vehicle.h"
 #include "loamway/text/value.h"
@@ -65,6 +66,7 @@ struct Machine {
     Length ground_clearance;  // of the lowest part between the axles
     std::vector<WorkingState> states;  // at least one; the first is the default
     std::vector<std::string> phones;   // printed on the sheet as given
+    std::vector<NotedReading> readings;  // infrared, of the belts that are on it now
     /// Keys left out of the document, dotted ("belts.fill"), where defaults stand.
     std::vector<std::string> assumed;
     std::vector<std::string> assumed_for_loading;  // the same for what only decks and ramps ask for
@@ -92,6 +94,7 @@ struct Machine {
 ///             centre_height_m = 0.4 height_m, centre_behind_m = the middle of one axle's belts, or from
 ///             the axle loads, front_overhang_m = half of what is longer than what stands on the ground,
 ///             front_clearance_m = rear_clearance_m = ground_clearance_m
+/// Any number of [[reading]], see heat_reading.h.
 /// `axle_kg` adds up to the machine's own mass within 5 %; as many axles are tracked as there are pairs of
 /// belts.
 [[nodiscard]] Machine read_machine(const Value& document, const std::string& file);
@@ -105,6 +108,10 @@ struct BeltsNow {
     Length since_lube;            // driven since the last lubrication
     bool since_lube_assumed = true;
     bool preconditioned = false;
+    /// For limits and friction: none where nothing was said, but belts not run in have not worked yet.
+    [[nodiscard]] std::optional<double> worked_hours() const {
+        return condition == Condition::not_run_in && !hours ? std::optional(0.0) : hours;
+    }
     std::optional<Length> bar_height;  // measured now
     /// Under 100 h, washed, not run in: lubricate before the start. (Frozen ground asks for it too, but
     /// that is a matter of the conditions.)
