@@ -94,7 +94,7 @@ void add_move_options(CLI::App* sub, MoveRequest& m) {
     text("--belts", m.belts, "new, run-in or washed (run-in)", "WORD");
     text("--depart", m.depart, "2026-07-14T14:00, in the region's time zone (now); with --when a day will do", "TIME");
     text("--when", m.when, "05:00-21:00: each hour side by side; without --depart the cheapest is planned", "H1-H2");
-    text("--places", m.places, "GeoJSON points with names of your own; kind \"stop\": fit to stop", "FILE");
+    text("--places", m.places, "places and fields with names of your own: GeoJSON, gpkg, shp, kml, gpx, fgb, csv", "FILE");
     text("--corrections", m.corrections, "corrections of the map (those beside the region)", "FILE");
     text("--trailer", m.low_bed, "low-bed profile (an assumed one)", "FILE");
     text("--rates", m.rates, "wages, prices, times (stated defaults)", "FILE");

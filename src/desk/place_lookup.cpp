@@ -8,6 +8,7 @@
 
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
+#include "search_key.h"
 
 namespace loamway {
 
@@ -15,6 +16,9 @@ namespace {
 
 constexpr std::size_t most_candidates = 5;
 constexpr std::size_t most_suggestions = 3;
+// A part of a name must have this many letters.
+constexpr std::size_t shortest_part = 3;
+constexpr int no_hit = 4;
 
 std::string_view kind_word(PlaceKind kind) {
     constexpr std::array<std::string_view, 8> words{"city",   "town",     "village", "hamlet",
@@ -31,7 +35,7 @@ PlaceLookup::PlaceLookup(std::vector<PlaceEntry> own, const Region& region)
 std::vector<PlaceLookup::Candidate> PlaceLookup::own_candidates() const {
     std::vector<Candidate> out;
     for (const PlaceEntry& p : m_own)
-        out.push_back({p.name, p.point, "your place"});
+        out.push_back({p.name, p.point, p.field ? "your field" : "your place", p.entrance_known});
     return out;
 }
 
@@ -40,21 +44,50 @@ std::vector<PlaceLookup::Candidate> PlaceLookup::region_candidates() const {
     const RegionView& view = m_region->view();
     out.reserve(view.places.size());
     for (const PlaceRecord& p : view.places)
-        out.push_back({view.string(p.name), {p.lat_e7, p.lon_e7}, kind_word(p.kind)});
+        out.push_back({view.string(p.name), {p.lat_e7, p.lon_e7}, kind_word(p.kind), true});
     return out;
 }
 
-const PlaceLookup::Candidate* PlaceLookup::pick(const std::vector<Candidate>& all, const std::string& name,
-                                                const std::string& what, const ErrorPlace& place) {
-    const std::string lower = ascii_lower(name);
-    std::vector<const Candidate*> exact, like;
-    for (const Candidate& c : all) {
+// Exactness counts before origin: the region's "Mill" before the user's "Old Mill Field".
+PlaceLookup::Hits PlaceLookup::best_hits(const std::vector<Candidate>& own,
+                                         const std::vector<Candidate>& mapped, const std::string& name) {
+    const std::string wanted = search_key(name);
+    const auto exactness = [&](const Candidate& c) {
         if (c.name == name)
-            exact.push_back(&c);
-        else if (c.name.size() == name.size() && ascii_lower(c.name) == lower)
-            like.push_back(&c);
+            return 0;
+        const std::string key = search_key(c.name);
+        if (key == wanted)
+            return 1;
+        if (wanted.size() < shortest_part)
+            return no_hit;
+        const auto at = key.find(wanted);
+        return at == std::string::npos ? no_hit : at == 0 ? 2 : 3;
+    };
+    Hits best;
+    int best_exactness = no_hit;
+    for (const auto* list : {&own, &mapped}) {
+        Hits hits;
+        int least = best_exactness;
+        for (const Candidate& c : *list) {
+            const int e = exactness(c);
+            if (e > least || e == no_hit || (e == best_exactness && list == &mapped))
+                continue;
+            if (e < least) {
+                hits.clear();
+                least = e;
+            }
+            hits.push_back(&c);
+        }
+        if (!hits.empty()) {
+            best = std::move(hits);
+            best_exactness = least;
+        }
     }
-    const std::vector<const Candidate*>& hits = exact.empty() ? like : exact;
+    return best;
+}
+
+const PlaceLookup::Candidate* PlaceLookup::pick(const Hits& hits, const std::string& name,
+                                                const std::string& what, const ErrorPlace& place) {
     if (hits.size() <= 1)
         return hits.empty() ? nullptr : hits.front();
     std::vector<std::string> listed;
@@ -78,11 +111,18 @@ NamedPoint PlaceLookup::find(const std::string& name, const std::string& what,
                     e.what_to_do(), place);
     }
     const std::vector<Candidate> own = own_candidates();
-    if (const Candidate* c = pick(own, name, what, place))
-        return {std::string(c->name), c->point};
     const std::vector<Candidate> mapped = region_candidates();
-    if (const Candidate* c = pick(mapped, name, what, place))
+    if (const Candidate* c = pick(best_hits(own, mapped, name), name, what, place)) {
+        if (!c->entrance_known)
+            throw Error(
+                ErrorKind::input,
+                fmt::format("where the field \"{}\" is entered is not known", printable(c->name)),
+                fmt::format("say it once: loamway correct add --region F --kind entrance --value \"{}\" --at "
+                            "LAT,LON; the field has a corner at {:.5f},{:.5f}",
+                            printable(c->name), c->point.lat(), c->point.lon()),
+                place);
         return {std::string(c->name), c->point};
+    }
 
     std::vector<std::string_view> names;
     for (const auto* list : {&own, &mapped})

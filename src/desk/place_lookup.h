@@ -18,9 +18,10 @@ class PlaceLookup {
 public:
     PlaceLookup(std::vector<PlaceEntry> own, const Region& region);
 
-    /// The user's own places come before the region's; an exact name before one that differs in case.
-    /// not_found with suggestions for an unknown name, input Error listing the candidates for a name that
-    /// several places carry. `what` ("from") and `place` are for messages.
+    /// An exact name before one that differs in case or accents, that before the beginning of a name, that
+    /// before any part of it; among equals the user's own places come before the region's. not_found with
+    /// suggestions for an unknown name, input Error listing the candidates for a name that several places
+    /// carry. `what` ("from") and `place` are for messages.
     [[nodiscard]] NamedPoint find(const std::string& name, const std::string& what,
                                   const ErrorPlace& place) const;
     [[nodiscard]] const std::vector<PlaceEntry>& own() const { return m_own; }
@@ -30,10 +31,14 @@ private:
         std::string_view name;
         GeoPoint point;
         std::string_view kind;
+        bool entrance_known = true;
     };
     [[nodiscard]] std::vector<Candidate> own_candidates() const;
     [[nodiscard]] std::vector<Candidate> region_candidates() const;
-    [[nodiscard]] static const Candidate* pick(const std::vector<Candidate>& all, const std::string& name,
+    using Hits = std::vector<const Candidate*>;
+    [[nodiscard]] static Hits best_hits(const std::vector<Candidate>& own,
+                                        const std::vector<Candidate>& mapped, const std::string& name);
+    [[nodiscard]] static const Candidate* pick(const Hits& hits, const std::string& name,
                                                const std::string& what, const ErrorPlace& place);
 
     std::vector<PlaceEntry> m_own;

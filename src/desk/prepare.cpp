@@ -221,6 +221,18 @@ std::optional<WhenWindow> window(const MoveRequest& r) {
 }
 
 void resolve_places(const MoveRequest& r, std::vector<PlaceEntry> own, const Region& region, PlanInputs& in) {
+    // Where a field is entered may have been answered once and kept.
+    if (in.corrections != nullptr)
+        for (std::size_t i = 0; i < in.corrections->corrections().size(); ++i) {
+            const Correction& c = in.corrections->corrections()[i];
+            if (c.kind != CorrectionKind::entrance || !in.corrections->in_force(i))
+                continue;
+            for (PlaceEntry& p : own)
+                if (p.field && p.name == c.value) {
+                    p.point = c.line.front();
+                    p.entrance_known = true;
+                }
+        }
     const PlaceLookup lookup(std::move(own), region);
     in.from = lookup.find(*r.from, "from", place_of(r, "from"));
     in.to = lookup.find(*r.to, "to", place_of(r, "to"));

@@ -3,9 +3,15 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <map>
+#include <optional>
+
 #include "geojson_features.h"
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
+#include "loamway/base/names.h"
+#include "loamway/geodata/vector_features.h"
 #include "loamway/text/table.h"
 
 namespace loamway {
@@ -14,44 +20,154 @@ namespace {
 
 constexpr std::size_t longest_name = 200;
 constexpr std::size_t largest_file = std::size_t{64} << 20;
+const std::vector<std::string_view>& kind_words() {
+    static const std::vector<std::string_view> words{"place", "stop", "entrance"};
+    return words;
+}
+constexpr std::size_t kind_stop = 1, kind_entrance = 2;
 
-PlaceEntry read_feature(Table& feature) {
+/// One feature, before fields have found their entrances.
+struct RawPlace {
+    std::string name;
+    std::size_t kind = 0;
+    GeoPoint point;  // of an area: its first corner
+    bool area = false;
+    std::string entrance;  // "LAT,LON" or empty
+    ErrorPlace at;
+};
+
+Error wrong(const RawPlace& raw, std::string what, std::string what_to_do) {
+    return {ErrorKind::input, std::move(what), std::move(what_to_do), raw.at};
+}
+
+GeoPoint stated_entrance(const RawPlace& raw) {
+    std::string why = "it is not LAT,LON";
+    try {
+        if (const auto p = parse_lat_lon(raw.entrance))
+            return *p;
+    } catch (const Error& e) {
+        why = e.message();
+    }
+    throw wrong(raw, fmt::format("the entrance of \"{}\" cannot be read: {}", printable(raw.name), why),
+                "write it as in 47.31,-35.52");
+}
+
+std::vector<PlaceEntry> join_entrances(const std::vector<RawPlace>& all) {
+    std::map<std::string, GeoPoint> entrances;
+    for (const RawPlace& raw : all)
+        if (raw.kind == kind_entrance && !entrances.emplace(raw.name, raw.point).second)
+            throw wrong(raw, fmt::format("\"{}\" has two entrances", printable(raw.name)),
+                        "keep the one to use");
+    std::vector<PlaceEntry> out;
+    for (const RawPlace& raw : all) {
+        if (raw.kind == kind_entrance)
+            continue;
+        PlaceEntry entry{raw.name, raw.point, raw.kind == kind_stop && !raw.area, raw.area, !raw.area};
+        if (!raw.entrance.empty()) {
+            entry.point = stated_entrance(raw);
+            entry.entrance_known = true;
+        } else if (const auto e = entrances.find(raw.name); raw.area && e != entrances.end()) {
+            entry.point = e->second;
+            entry.entrance_known = true;
+        }
+        out.push_back(std::move(entry));
+    }
+    return out;
+}
+
+// ---- GeoJSON
+
+/// First corner of a Polygon or MultiPolygon.
+GeoPoint first_corner(const Table& geometry, const Value& coordinates, bool multi) {
+    const Value* at = &coordinates;
+    for (int depth = multi ? 3 : 2; depth > 0; --depth) {
+        const Value::Array* list = at->as_array();
+        if (list == nullptr || list->empty())
+            throw geometry.error_at("coordinates", "the area has no corners");
+        at = &list->front();
+    }
+    return read_position(geometry, *at);
+}
+
+RawPlace read_feature(Table& feature) {
     std::optional<Table> properties = feature.table("properties");
     if (!properties)
         throw feature.error_at("properties", "the place has no properties", "give it a \"name\"");
-    PlaceEntry out;
+    RawPlace out;
+    out.at = {feature.document(), properties->line(), "name"};
     out.name = properties->require_text("name");
     if (out.name.empty() || out.name.size() > longest_name)
         throw properties->error_at("name", "the name is empty or too long", "use 1 to 200 bytes");
-    out.stop = properties->word("kind", {"place", "stop"}).value_or(0) == 1;
+    out.kind = properties->word("kind", kind_words()).value_or(0);
+    out.entrance = properties->text("entrance").value_or("");
     (void)properties->text("note");
     properties->finish();
 
     std::optional<Table> geometry = feature.table("geometry");
     if (!geometry)
-        throw feature.error_at("geometry", fmt::format("the place \"{}\" has no position", out.name));
-    if (geometry->require_text("type") != "Point")
-        throw geometry->error_at("type", fmt::format("the place \"{}\" is not a Point", out.name),
-                                 "draw one point for each place");
-    const Value* position = geometry->value("coordinates");
-    out.point = read_position(*geometry, position == nullptr ? Value() : *position);
+        throw feature.error_at("geometry",
+                               fmt::format("the place \"{}\" has no position", printable(out.name)));
+    const std::string type = geometry->require_text("type");
+    const Value* coordinates = geometry->value("coordinates");
+    const Value position = coordinates == nullptr ? Value() : *coordinates;
+    out.area = type == "Polygon" || type == "MultiPolygon";
+    if (out.area)
+        out.point = first_corner(*geometry, position, type == "MultiPolygon");
+    else if (type == "Point")
+        out.point = read_position(*geometry, position);
+    else
+        throw geometry->error_at("type",
+                                 fmt::format("\"{}\" is not a Point and no area", printable(out.name)),
+                                 "draw a point for a place, a Polygon for a field");
+    if (!out.area && !out.entrance.empty())
+        throw properties->error_at("entrance",
+                                   fmt::format("\"{}\" is a point and has no entrance", printable(out.name)),
+                                   "an entrance belongs to an area");
     (void)geometry->value("bbox");
     geometry->finish();
+    return out;
+}
+
+// ---- files of map programs
+
+std::vector<RawPlace> read_with_gdal(const std::string& path) {
+    std::vector<RawPlace> out;
+    for (const ReadFeature& f : read_vector_file(path)) {
+        RawPlace raw;
+        raw.at = {path, {}, fmt::format("feature {}", f.number)};
+        raw.name = f.attribute("name");
+        if (raw.name.empty() || raw.name.size() > longest_name)
+            continue;
+        const std::string kind = f.attribute("kind");
+        const auto word = std::find(kind_words().begin(), kind_words().end(), kind);
+        if (word != kind_words().end())
+            raw.kind = static_cast<std::size_t>(word - kind_words().begin());
+        raw.area = !f.rings.empty();
+        raw.point = raw.area ? f.rings.front().front() : f.points.front();
+        if (raw.area)
+            raw.entrance = f.attribute("entrance");
+        out.push_back(std::move(raw));
+    }
+    if (out.empty())
+        throw Error(ErrorKind::input, "the file has no point and no area with a name",
+                    "give the features an attribute \"name\"", {path, {}, {}});
     return out;
 }
 
 }  // namespace
 
 std::vector<PlaceEntry> parse_places(std::string_view json, const std::string& file) {
-    std::vector<PlaceEntry> out;
+    std::vector<RawPlace> all;
     read_features(
         parse_json(json, file), file, "places", [](Table&) {},
-        [&](Table& feature) { out.push_back(read_feature(feature)); });
-    return out;
+        [&](Table& feature) { all.push_back(read_feature(feature)); });
+    return join_entrances(all);
 }
 
 std::vector<PlaceEntry> read_places(const std::string& path) {
     require_plain_path(path);
+    if (is_vector_file(path))
+        return join_entrances(read_with_gdal(path));
     return parse_places(read_text_file(path, largest_file), path);
 }
 

@@ -44,6 +44,22 @@
     F(OSRSetPROJEnableNetwork)            \
     F(OCTNewCoordinateTransformation)     \
     F(OCTDestroyCoordinateTransformation) \
+    F(GDALDatasetGetLayerCount)           \
+    F(GDALDatasetGetLayer)                \
+    F(OGR_L_GetNextFeature)               \
+    F(OGR_L_GetSpatialRef)                \
+    F(OGR_F_GetGeometryRef)               \
+    F(OGR_F_GetFieldCount)                \
+    F(OGR_F_GetFieldDefnRef)              \
+    F(OGR_F_IsFieldSetAndNotNull)         \
+    F(OGR_F_GetFieldAsString)             \
+    F(OGR_Fld_GetNameRef)                 \
+    F(OGR_G_GetGeometryType)              \
+    F(OGR_G_GetGeometryCount)             \
+    F(OGR_G_GetGeometryRef)               \
+    F(OGR_G_GetPointCount)                \
+    F(OGR_G_GetX)                         \
+    F(OGR_G_GetY)                         \
     F(OCTTransformEx)                     \
     F(CPLSetThreadLocalConfigOption)      \
     F(VSIGetMemFileBuffer)                \

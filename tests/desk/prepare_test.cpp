@@ -257,8 +257,39 @@ TEST_F(Prepare, AnAmbiguousNameListsItsPlaces) {
         "53.720000,13.720000)");
 }
 
+TEST_F(Prepare, NamesAreFoundByAPartWithoutCaseAndAccents) {
+    for (const char* typed : {"Muhlenhagen", "muehlenhagen", "MÜHLENHAGEN", "Mühlenha", "hlenhag"}) {
+        m_request.to = typed;
+        EXPECT_EQ(prepared().inputs.to.name, "Mühlenhagen") << typed;
+    }
+    m_request.to = "hl";  // two letters are no part
+    EXPECT_EQ(fault().kind(), ErrorKind::not_found);
+}
+
+TEST_F(Prepare, AFieldIsEnteredWhereItsFileOrACorrectionSays) {
+    const std::string area = R"("geometry":{"type":"Polygon","coordinates":[[[13.2,53.5],[13.21,53.5],[13.21,53.51],[13.2,53.5]]]})";
+    const auto file = [&](const std::string& properties, const std::string& more = {}) {
+        m_request.places = m_dir.write(
+            "f.geojson", R"({"type":"FeatureCollection","features":[{"type":"Feature","properties":{)" + properties +
+                             "}," + area + "}" + more + "]}");
+        m_request.from = "53.6,13.3";
+        m_request.to = "Long Forty";
+    };
+    file(R"("name":"Long Forty","entrance":"53.505,13.21")");
+    EXPECT_EQ(prepared().inputs.to.point, GeoPoint::from_degrees(53.505, 13.21));
+    file(R"("name":"Long Forty")", R"(,{"type":"Feature","properties":{"name":"Long Forty","kind":"entrance"},
+"geometry":{"type":"Point","coordinates":[13.205,53.5]}})");
+    EXPECT_EQ(prepared().inputs.to.point, GeoPoint::from_degrees(53.5, 13.205));
+    file(R"("name":"Long Forty")");
+    EXPECT_NE(fault_text().find("where the field \"Long Forty\" is entered is not known (say it once: loamway correct"),
+              std::string::npos)
+        << fault_text();
+    file(R"("name":"Long Forty","entrance":"53.505")");
+    EXPECT_NE(fault_text().find("f.geojson:1: the entrance of"), std::string::npos) << fault_text();
+}
+
 TEST_F(Prepare, AnUnknownNameGetsSuggestions) {
-    m_request.to = "Muhlenhagen";
+    m_request.to = "Muhlenhegan";
     const Error e = fault();
     EXPECT_EQ(e.kind(), ErrorKind::not_found);
     EXPECT_NE(std::string(e.what()).find("did you mean Mühlenhagen?"), std::string::npos) << e.what();

@@ -2,7 +2,8 @@
 #ifndef LOAMWAY_EXCHANGE_PLACES_H
 #define LOAMWAY_EXCHANGE_PLACES_H
 
-// Places a user names: a GeoJSON file of points (WGS84), made by hand or by any map program.
+// Places and fields a user names: GeoJSON (WGS84), read here, or a file of a map program (GeoPackage,
+// Shapefile, KML, GPX, FlatGeobuf, CSV) through GDAL, which is loaded only then.
 
 #include <string>
 #include <string_view>
@@ -15,11 +16,15 @@ namespace loamway {
 struct PlaceEntry {
     std::string name;
     GeoPoint point;
-    bool stop = false;  // the user says that the machine can stand here
+    bool stop = false;           // the user says that the machine can stand here
+    bool field = false;          // an area; `point` is where it is entered
+    bool entrance_known = true;  // else `point` is a corner of the field: nobody has said where it is entered
 };
 
-/// A Feature or a FeatureCollection of Points. Properties: "name" (needed), "kind" = "place" or "stop",
-/// "note" (kept by the user, not used). Anything else is an input Error with file and line.
+/// Each has a "name" (needed in GeoJSON; a feature of another file without one is left out) and a "kind":
+/// "place" (unless said), "stop", or "entrance": then the point is where the field of the same name is
+/// entered. An area is a field; its "entrance" = "LAT,LON" says the same. "note" is the user's own. In
+/// GeoJSON anything else is an input Error with file and line; other files may have attributes of their own.
 [[nodiscard]] std::vector<PlaceEntry> read_places(const std::string& path);
 [[nodiscard]] std::vector<PlaceEntry> parse_places(std::string_view json, const std::string& file);
 
