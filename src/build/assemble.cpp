@@ -35,6 +35,11 @@ RegionMeta meta_of(const Recipe& recipe, const std::string& name, const RawMap& 
     if (recipe.daylight_from_width)
         meta.daylight_from_width_m = recipe.daylight_from_width->metres();
     meta.national_height_m = recipe.national_height.metres();
+    meta.currency = recipe.currency;
+    if (recipe.wide_move_hours)
+        meta.wide_move_hours = {recipe.wide_move_hours->from, recipe.wide_move_hours->to};
+    if (recipe.school_hours)
+        meta.school_hours = {recipe.school_hours->from, recipe.school_hours->to};
     return meta;
 }
 

@@ -70,12 +70,13 @@ void SurfaceRoads::read_lists(const std::function<bool(std::int64_t)>& hidden) {
             index[way.tags] = static_cast<std::uint32_t>(m_lists.size());
             const TagView tags = m_a.tags(way.tags);
             const TagView rest = without_surface(tags);
-            const SurfaceReading told = read_surface(tags, false, m_a.recipe.odds_factor);
+            const double factor = m_a.recipe.odds_factor_of(tags.get("highway"));
+            const SurfaceReading told = read_surface(tags, false, factor);
             Untold u;
             u.traits = surface_traits(tags);
             u.family = family_of(u.traits);
             for (const bool inside : {false, true})
-                u.odds[inside ? 1 : 0] = read_surface(rest, inside, m_a.recipe.odds_factor).odds;
+                u.odds[inside ? 1 : 0] = read_surface(rest, inside, factor).odds;
             u.said = told.source == "surface" || told.source == "winter_road";
             if (told.known)
                 u.known = told.likeliest;
@@ -90,7 +91,7 @@ void SurfaceRoads::read_lists(const std::function<bool(std::int64_t)>& hidden) {
 
 std::string SurfaceRoads::because(std::uint32_t way, bool built_up) const {
     const TagView rest = without_surface(m_a.tags(m_a.map.roads[way].tags));
-    return read_surface(rest, built_up, m_a.recipe.odds_factor).because;
+    return read_surface(rest, built_up, m_a.recipe.odds_factor_of(rest.get("highway"))).because;
 }
 
 void SurfaceRoads::connect() {

@@ -190,6 +190,7 @@ void read_profiles(const MoveRequest& r, PlanInputs& in, Learnt& learnt) {
                           "name a file of rates, or leave it out for the defaults", Rates{},
                           [&learnt](const Value& document, const std::string& file) {
                               learnt.interval_assumed = !says_interval(document);
+                              learnt.currency_open = document.find("currency") == nullptr;
                               return read_rates(document, file);
                           });
     learnt.rates_from = r.rates_table ? "given in the move" : r.rates.value_or("");
@@ -273,6 +274,9 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     in.region = out.region.get();
     in.recipe = recipe_of(meta);
     in.limits = limits_of(meta);
+    // Prices that somebody wrote down without a label are in the region's money; the assumed ones are in nobody's.
+    if (learnt.currency_open && !in.recipe.currency.empty())
+        in.rates.currency = in.recipe.currency;
     learnt.units_assumed = !request.units;
     in.units = request.units.value_or(in.recipe.units);
     const TimeZone zone = zone_of(meta);

@@ -39,6 +39,11 @@ Recipe recipe_of(const RegionMeta& meta) {
     if (meta.daylight_from_width_m)
         r.daylight_from_width = Length::from_metres(*meta.daylight_from_width_m);
     r.national_height = Length::from_metres(meta.national_height_m);
+    r.currency = meta.currency;
+    if (meta.wide_move_hours)
+        r.wide_move_hours = DayHours{(*meta.wide_move_hours)[0], (*meta.wide_move_hours)[1]};
+    if (meta.school_hours)
+        r.school_hours = DayHours{(*meta.school_hours)[0], (*meta.school_hours)[1]};
     return r;
 }
 

@@ -11,6 +11,7 @@ struct Learnt {
     bool depart_assumed = false;
     bool interval_assumed = false;
     bool units_assumed = false;
+    bool currency_open = false;  // rates were given without a currency
     std::string rates_from;  // file, "given in the move", or empty: none
 };
 

@@ -207,6 +207,12 @@ Flag plain_flag(std::string kind, Severity severity, std::string text) {
     return f;
 }
 
+bool within(const DayHours& hours, Instant from, Instant to, const TimeZone& zone) {
+    const LocalTime a = zone.local(from), b = zone.local(to);
+    const auto hour = [](const LocalTime& t) { return t.hour + t.minute / 60.0; };
+    return a.day == b.day && hour(a) >= hours.from && hour(b) <= hours.to;
+}
+
 }  // namespace
 
 std::vector<Flag> route_flags(const Setting& setting, const VehicleRoads& roads, const Path& path, bool surfaces) {
@@ -215,6 +221,15 @@ std::vector<Flag> route_flags(const Setting& setting, const VehicleRoads& roads,
 
 std::vector<Flag> machine_flags(const Setting& setting, Instant arrive) {
     std::vector<Flag> flags = machine_rule_flags(setting);
+    const Length width = setting.state().width;
+    const Recipe& recipe = setting.in().recipe;
+    if (const auto& hours = recipe.wide_move_hours; hours && width >= recipe.permit_from_width &&
+        !within(*hours, setting.in().depart, arrive, setting.zone()))
+        flags.push_back(plain_flag(
+            "hours", Severity::check,
+            fmt::format("on the road from {} to {}: this region's recipe lets moves as wide as this go from {} to {}{}",
+                        format_clock(setting.in().depart, setting.zone()), format_clock(arrive, setting.zone()),
+                        hour_words(hours->from), hour_words(hours->to), ask_words)));
     const auto sunset = setting.sunset();
     if (sunset && arrive > *sunset + Duration::from_minutes(-30) && setting.in().depart < *sunset)
         flags.push_back(plain_flag("daylight", Severity::check,

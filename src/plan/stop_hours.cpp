@@ -5,9 +5,8 @@ namespace loamway {
 
 namespace {
 
-// School hours are Monday to Friday, 7 to 16 (assumption; holidays are not known here).
-constexpr int school_from_h = 7;
-constexpr int school_to_h = 16;
+// School hours are Monday to Friday, 7 to 16 where the recipe names none (assumption; holidays are not known here).
+constexpr DayHours usual_school_hours{7, 16};
 // How long the way may take at most, for this alone: twice the crow's way at 10 km/h (assumption).
 const Speed slow_journey = Speed::from_kmh(10);
 
@@ -17,10 +16,11 @@ bool meets_school_hours(const Setting& setting) {
     const PlanInputs& in = setting.in();
     const Duration takes = 2.0 * distance(in.from.point, in.to.point) / slow_journey;
     const auto at = [&](Duration after) { return setting.zone().local(in.depart + after); };
+    const DayHours school = in.recipe.school_hours.value_or(usual_school_hours);
     constexpr int step_min = 15;
     for (double minutes = 0; minutes <= takes.minutes() + step_min; minutes += step_min) {
         const LocalTime t = at(Duration::from_minutes(minutes));
-        if (t.weekday >= 1 && t.weekday <= 5 && t.hour >= school_from_h && t.hour < school_to_h)
+        if (t.weekday >= 1 && t.weekday <= 5 && t.hour + t.minute / 60.0 >= school.from && t.hour + t.minute / 60.0 < school.to)
             return true;
     }
     return false;

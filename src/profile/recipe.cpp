@@ -1,6 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "loamway/profile/recipe.h"
 
+#include <fmt/format.h>
+
+#include <array>
+#include <cmath>
+
 #include "loamway/base/error.h"
 #include "loamway/base/time.h"
 #include "loamway/text/table.h"
@@ -28,7 +33,49 @@ std::string read_limits_name(Table& t) {
     return name;
 }
 
+// Classes of road that have odds of their own in the rules for tags.
+constexpr std::array<std::string_view, 13> road_classes{"motorway",     "trunk",       "primary",       "secondary", "tertiary",
+                                                        "unclassified", "residential", "living_street", "service",   "track",
+                                                        "road",         "path",        "bridleway"};
+constexpr Range odds_range{0.05, 20};
+
+/// Two hours of the day, [from, to].
+std::optional<DayHours> read_hours(Table& t, std::string_view key) {
+    const auto hours = t.numbers(key, {0, 24});
+    if (!hours)
+        return std::nullopt;
+    if (hours->size() != 2 || (*hours)[0] >= (*hours)[1])
+        throw t.error_at(key, "these are no two hours of a day, the first before the second",
+                         fmt::format("{} = [6, 20]", key));
+    return DayHours{(*hours)[0], (*hours)[1]};
+}
+
+void read_class_odds(Table& t, Recipe& r) {
+    auto table = t.table("odds_factors");
+    if (!table)
+        return;
+    for (const std::string_view road : road_classes)
+        if (const auto factor = table->number(road, odds_range))
+            r.class_odds_factors.emplace(road, *factor);
+    table->finish();
+}
+
 }  // namespace
+
+double Recipe::odds_factor_of(std::optional<std::string_view> highway) const {
+    if (!highway)
+        return odds_factor;
+    std::string_view road = *highway;
+    if (constexpr std::string_view link = "_link"; road.ends_with(link))
+        road.remove_suffix(link.size());
+    const auto found = class_odds_factors.find(road);
+    return found == class_odds_factors.end() ? odds_factor : found->second;
+}
+
+std::string hour_words(double hour) {
+    const auto minutes = static_cast<int>(std::lround(hour * 60));
+    return fmt::format("{:02}:{:02}", minutes / 60, minutes % 60);
+}
 
 Recipe read_recipe(const Value& document, const std::string& file) {
     Table t(document, file);
@@ -36,7 +83,8 @@ Recipe read_recipe(const Value& document, const std::string& file) {
     r.name = t.require_text("name");
     r.time_zone = read_zone(t);
     r.attribution = t.text("attribution").value_or("");
-    r.odds_factor = t.number_or("odds_factor", r.odds_factor, {0.05, 20});
+    r.odds_factor = t.number_or("odds_factor", r.odds_factor, odds_range);
+    read_class_odds(t, r);
     r.drives_on_right = t.boolean("drives_on_right").value_or(r.drives_on_right);
     if (const auto units = t.word("units", {"metric", "imperial"}))
         r.units = *units == 0 ? "metric" : "imperial";
@@ -50,6 +98,11 @@ Recipe read_recipe(const Value& document, const std::string& file) {
         r.daylight_from_width = Length::from_metres(*m);
     metres("national_height_m", r.national_height, {2, 8});
     r.limits = read_limits_name(t);
+    r.currency = t.text("currency").value_or("");
+    if (r.currency.size() > 16)
+        throw t.error_at("currency", "the currency is a label of 1 to 16 bytes", "currency = \"EUR\"");
+    r.wide_move_hours = read_hours(t, "wide_move_hours");
+    r.school_hours = read_hours(t, "school_hours");
     t.finish();
     return r;
 }

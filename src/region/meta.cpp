@@ -42,6 +42,14 @@ std::string meta_to_json(const RegionMeta& meta) {
     v.set("national_height_m", meta.national_height_m);
     if (!meta.limits.empty())
         v.set("limits", meta.limits);
+    if (!meta.currency.empty())
+        v.set("currency", meta.currency);
+    const auto set_hours = [&v](const char* key, const std::optional<std::array<double, 2>>& h) {
+        if (h)
+            v.set(key, Value::Array{Value((*h)[0]), Value((*h)[1])});
+    };
+    set_hours("wide_move_hours", meta.wide_move_hours);
+    set_hours("school_hours", meta.school_hours);
     v.set("counts", std::move(counts));
     return to_json(v);
 }
@@ -75,6 +83,17 @@ RegionMeta meta_from_json(std::string_view text, const std::string& name) {
     m.daylight_from_width_m = t.number("daylight_from_width_m", {0.0, max_metres});
     m.national_height_m = t.require_number("national_height_m", {0.0, max_metres});
     m.limits = t.text("limits").value_or("");  // regions built before there were tables lack it
+    m.currency = t.text("currency").value_or("");
+    const auto hours = [&t](std::string_view key) -> std::optional<std::array<double, 2>> {
+        const auto numbers = t.numbers(key, {0.0, 24.0});
+        if (!numbers)
+            return std::nullopt;
+        if (numbers->size() != 2)
+            throw t.error_at(key, "these are not two hours");
+        return std::array<double, 2>{(*numbers)[0], (*numbers)[1]};
+    };
+    m.wide_move_hours = hours("wide_move_hours");
+    m.school_hours = hours("school_hours");
     for (Table& c : t.tables("counts")) {
         const std::string what = c.require_text("what");
         const std::optional<std::int64_t> count = c.integer("count", {-max_count, max_count});

@@ -54,6 +54,10 @@ TEST(Surfaces, TheRecipesFactorReachesUntaggedRoads) {
     EXPECT_EQ(hard({}), read_surface({{"highway", "unclassified"}}, false, 1.0).odds.hard);
     EXPECT_EQ(hard(sparse), read_surface({{"highway", "unclassified"}}, false, 0.55).odds.hard);
     EXPECT_LT(hard(sparse), hard({}));
+    sparse.class_odds_factors["track"] = 0.1;
+    EXPECT_EQ(hard(sparse), read_surface({{"highway", "unclassified"}}, false, 0.55).odds.hard);
+    sparse.class_odds_factors["unclassified"] = 0.2;
+    EXPECT_EQ(hard(sparse), read_surface({{"highway", "unclassified"}}, false, 0.2).odds.hard);
 }
 
 TEST(Surfaces, BuiltUpIsWhereTheMiddleOfTheEdgeLies) {

@@ -136,6 +136,44 @@ TEST(MakePlan, NearASchoolNobodyStandsInSchoolHours) {
     EXPECT_THAT(stop_at("2026-07-18T09:00:00Z").cautions, ::testing::Contains(HasSubstr("School within 200 m")));
 }
 
+TEST(MakePlan, TheRecipesSchoolHoursCount) {
+    LongRoad road(4);
+    road.lay_by(1, 10000);
+    TinyStop school;
+    school.edge = road.edges[2];
+    school.offset_dm = 25000;
+    school.kind = StopPlaceKind::lay_by;
+    school.flags = stop_flag::right_forward | stop_flag::near_school;
+    school.score = 9;
+    road.map.stop_place(school);
+    Planned p = whole_road(road);
+    p.in.recipe.school_hours = DayHours{13.5, 17};
+    const auto stop_at_m = [&](const char* time) {
+        p.in.depart = parse_time(time, TimeZone());
+        return driven(make_plan(p.in)).stops.at(0).at_m;
+    };
+    EXPECT_NEAR(stop_at_m("2026-07-14T07:00:00Z"), 12500, 0.1);
+    EXPECT_NEAR(stop_at_m("2026-07-14T13:00:00Z"), 6000, 0.1);
+}
+
+TEST(MakePlan, WideMovesOutsideTheRecipesHoursAreFlagged) {
+    LongRoad road(2);
+    Planned p = whole_road(road);
+    p.in.recipe.permit_from_width = Length::from_metres(2.0);  // every machine is as wide
+    const auto flagged = [&](const char* time) {
+        p.in.depart = parse_time(time, TimeZone());
+        const std::vector<Flag> flags = driven(make_plan(p.in)).flags;
+        return std::any_of(flags.begin(), flags.end(), [](const Flag& f) { return f.kind == "hours"; });
+    };
+    EXPECT_FALSE(flagged("2026-07-14T05:30:00Z")) << "no rule known";
+    p.in.recipe.wide_move_hours = DayHours{6, 20};
+    EXPECT_TRUE(flagged("2026-07-14T05:30:00Z"));
+    EXPECT_FALSE(flagged("2026-07-14T09:00:00Z"));
+    EXPECT_TRUE(flagged("2026-07-14T19:50:00Z")) << "arrives too late";
+    p.in.recipe.permit_from_width = Length::from_metres(9.0);
+    EXPECT_FALSE(flagged("2026-07-14T05:30:00Z")) << "not as wide";
+}
+
 TEST(MakePlan, DryStubbleIsACautionInTheFireSeason) {
     LongRoad road(4);
     TinyStop s;

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <filesystem>
+#include <set>
 
 #include "documents.h"
 #include "support/test_files.h"
@@ -38,6 +39,12 @@ escort_from_width_m = 3.3
 daylight_from_width_m = 3.4
 national_height_m = 4.3
 limits = "eu-96-53"
+currency = "CU"
+wide_move_hours = [6, 20.5]
+school_hours = [7.5, 16]
+[odds_factors]
+track = 0.3
+secondary = 2
 )");
     EXPECT_EQ(r.limits, "eu-96-53");
     EXPECT_EQ(r.time_zone, "Europe/Berlin");
@@ -48,6 +55,13 @@ limits = "eu-96-53"
     EXPECT_DOUBLE_EQ(r.escort_from_width.metres(), 3.3);
     EXPECT_DOUBLE_EQ(r.daylight_from_width.value().metres(), 3.4);
     EXPECT_DOUBLE_EQ(r.national_height.metres(), 4.3);
+    EXPECT_EQ(r.currency, "CU");
+    EXPECT_EQ(r.wide_move_hours, (DayHours{6, 20.5}));
+    EXPECT_EQ(r.school_hours, (DayHours{7.5, 16}));
+    EXPECT_EQ(r.odds_factor_of("track"), 0.3);
+    EXPECT_EQ(r.odds_factor_of("secondary_link"), 2);
+    EXPECT_EQ(r.odds_factor_of("service"), 0.55);
+    EXPECT_EQ(r.odds_factor_of(std::nullopt), 0.55);
 }
 
 TEST(Recipe, faults_are_placed) {
@@ -58,6 +72,11 @@ TEST(Recipe, faults_are_placed) {
     expect_input_error([] { (void)read("name = \"x\"\nlimits = \"../a\"\n"); }, 2, "a name, not a file");
     expect_input_error([] { (void)read("name = \"x\"\nunits = \"metrical\"\n"); }, 2, "metric");
     expect_input_error([] { (void)read("name = \"x\"\nnational_hight_m = 4\n"); }, 2, "national_height_m");
+    expect_input_error([] { (void)read("name = \"x\"\n[odds_factors]\ntrakc = 1\n"); }, 3, "track");
+    expect_input_error([] { (void)read("name = \"x\"\n[odds_factors]\ntrack = 100\n"); }, 3, "track");
+    expect_input_error([] { (void)read("name = \"x\"\nwide_move_hours = [20, 6]\n"); }, 2, "two hours");
+    expect_input_error([] { (void)read("name = \"x\"\nschool_hours = [8, 25]\n"); }, 2, "school_hours");
+    expect_input_error([] { (void)read("name = \"x\"\nschool_hours = [8]\n"); }, 2, "two hours");
 }
 
 TEST(Recipe, every_recipe_that_ships_can_be_read) {
@@ -68,12 +87,14 @@ TEST(Recipe, every_recipe_that_ships_can_be_read) {
         const std::string path = entry.path().string();
         const Recipe r = read_recipe(parse_toml(test::slurp(path), path), path);
         EXPECT_EQ(r.name, entry.path().stem().string());
-        EXPECT_FALSE(r.time_zone.empty()) << path;
+        // A kind of country has no zone of its own; everything else does.
+        const std::set<std::string> kinds{"sparse-grid", "temperate-villages", "mountain-valley"};
+        EXPECT_EQ(r.time_zone.empty(), kinds.contains(r.name)) << path;
         EXPECT_LE(r.permit_from_width, r.escort_from_width) << path;
         EXPECT_TRUE(std::filesystem::exists(test::source_path("regions/limits/" + r.limits + ".toml"))) << path;
         ++seen;
     }
-    EXPECT_GE(seen, 3);
+    EXPECT_GE(seen, 6);
 }
 
 }  // namespace

@@ -91,6 +91,9 @@ TEST(RegionRoundTrip, FactsOfTheRecipe) {
     data.meta.daylight_from_width_m = 3.1;
     data.meta.national_height_m = 4.27;
     data.meta.limits = "name = \"x\"\ntitle = \"y\"\n";
+    data.meta.currency = "CU";
+    data.meta.wide_move_hours = {6, 20.5};
+    data.meta.school_hours = {7.5, 16};
     write_region(data, dir.file("a.region"));
     EXPECT_EQ(Region::open(dir.file("a.region")).meta(), data.meta);
     data.meta.units = "nautical";

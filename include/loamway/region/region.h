@@ -10,6 +10,7 @@
 // Node n's arcs are arc_first[n] .. arc_first[n+1]-1. Nodes and edges are numbered by the builder; a
 // region file is valid only as a whole.
 
+#include <array>
 #include <cstdint>
 #include <memory>
 #include <optional>
@@ -180,6 +181,8 @@ struct RegionMeta {
     std::optional<double> daylight_from_width_m;
     double national_height_m = 4.0;
     std::string limits;  // table of published limits (TOML) the recipe names; empty: none
+    std::string currency;  // empty: the recipe names none
+    std::optional<std::array<double, 2>> wide_move_hours, school_hours;  // local time, from and to
     std::vector<BuildCount> counts;
     friend bool operator==(const RegionMeta&, const RegionMeta&) = default;
 };
