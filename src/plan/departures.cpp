@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "drive_planner.h"
+#include "flags.h"
 #include "loamway/base/parallel.h"
 #include "options.h"
 
@@ -70,7 +71,7 @@ public:
         }
         if (m_out.can_be_done)
             m_out.why_not.clear();
-        look_at_the_sun(setting);
+        look_at_the_clock(setting);
         return std::move(m_out);
     }
 
@@ -120,17 +121,21 @@ private:
     }
 
     // A move without an end in time is judged by its departure.
-    void look_at_the_sun(const Setting& setting) {
+    void look_at_the_clock(const Setting& setting) {
         const Instant arrive = m_out.arrive.value_or(m_out.depart);
         const auto begin = setting.moment(m_out.depart).daylight, end = setting.moment(arrive).daylight;
         if (begin && end)
             m_out.in_daylight = *begin && *end;
         const auto& from_width = m_in.recipe.daylight_from_width;
         const bool wide = from_width && setting.state().width >= *from_width;
-        m_out.within_permitted_hours = !wide || m_out.in_daylight.value_or(false);
-        if (m_out.can_be_done && !m_out.within_permitted_hours)
+        const bool dark = wide && !m_out.in_daylight.value_or(false);
+        const std::string hours = outside_wide_move_hours(setting, m_out.depart, arrive);
+        m_out.within_permitted_hours = !dark && hours.empty();
+        if (m_out.can_be_done && dark)
             m_out.why_not.push_back(fmt::format("width {:.2f} m: from {:.2f} m on this region's recipe expects daylight",
                                                 setting.state().width.metres(), from_width->metres()));
+        if (m_out.can_be_done && !hours.empty())
+            m_out.why_not.push_back(hours);
     }
 
     PlanInputs m_in;

@@ -219,17 +219,20 @@ std::vector<Flag> route_flags(const Setting& setting, const VehicleRoads& roads,
     return FlagFinder(setting, roads, path, surfaces).find();
 }
 
+std::string outside_wide_move_hours(const Setting& setting, Instant depart, Instant arrive) {
+    const Recipe& recipe = setting.in().recipe;
+    const auto& hours = recipe.wide_move_hours;
+    if (!hours || setting.state().width < recipe.permit_from_width || within(*hours, depart, arrive, setting.zone()))
+        return {};
+    return fmt::format("on the road from {} to {}: this region's recipe lets moves as wide as this go from {} to {}",
+                       format_clock(depart, setting.zone()), format_clock(arrive, setting.zone()),
+                       hour_words(hours->from), hour_words(hours->to));
+}
+
 std::vector<Flag> machine_flags(const Setting& setting, Instant arrive) {
     std::vector<Flag> flags = machine_rule_flags(setting);
-    const Length width = setting.state().width;
-    const Recipe& recipe = setting.in().recipe;
-    if (const auto& hours = recipe.wide_move_hours; hours && width >= recipe.permit_from_width &&
-        !within(*hours, setting.in().depart, arrive, setting.zone()))
-        flags.push_back(plain_flag(
-            "hours", Severity::check,
-            fmt::format("on the road from {} to {}: this region's recipe lets moves as wide as this go from {} to {}{}",
-                        format_clock(setting.in().depart, setting.zone()), format_clock(arrive, setting.zone()),
-                        hour_words(hours->from), hour_words(hours->to), ask_words)));
+    if (std::string hours = outside_wide_move_hours(setting, setting.in().depart, arrive); !hours.empty())
+        flags.push_back(plain_flag("hours", Severity::check, hours + std::string(ask_words)));
     const auto sunset = setting.sunset();
     if (sunset && arrive > *sunset + Duration::from_minutes(-30) && setting.in().depart < *sunset)
         flags.push_back(plain_flag("daylight", Severity::check,

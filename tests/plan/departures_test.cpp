@@ -179,6 +179,29 @@ TEST(Departures, AWideMachineIsNotSentIntoTheDark) {
         EXPECT_TRUE(d.within_permitted_hours);
 }
 
+TEST(Departures, AWideMachineKeepsToTheRecipesHours) {
+    PavedRoad road;
+    road.in.recipe.permit_from_width = Length::from_metres(2);
+    road.in.recipe.wide_move_hours = DayHours{9, 15};
+    road.in.when = WhenWindow{6 * 60, 18 * 60};
+    road.in.depart = PavedRoad::at("2026-07-14T00:00");
+    road.in.depart_said = DepartSaid::day;
+    const Plan plan = make_plan(road.in);
+    int outside = 0;
+    for (const Departure& d : *plan.departures) {
+        const bool within = d.depart >= PavedRoad::at("2026-07-14T09:00") &&
+                            d.arrive.value_or(d.depart) <= PavedRoad::at("2026-07-14T15:00");
+        EXPECT_EQ(d.within_permitted_hours, within);
+        if (!within) {
+            ++outside;
+            EXPECT_FALSE(d.taken);
+            EXPECT_THAT(d.why_not, Contains(HasSubstr("lets moves as wide as this go from")));
+        }
+    }
+    EXPECT_GT(outside, 0);
+    EXPECT_TRUE(taken(plan)->within_permitted_hours);
+}
+
 // An afternoon hotter than any, so that nothing helps whatever the models' figures are; the night is cool.
 TEST(Departures, ACoolerHourIsNamedWhereHeatStandsAgainstEveryWay) {
     PavedRoad road;
