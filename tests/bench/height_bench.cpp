@@ -5,7 +5,6 @@
 #include <gdal_priv.h>
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <filesystem>
 #include <vector>
@@ -13,6 +12,7 @@
 #include "loamway/geodata/height_rasters.h"
 #include "support/made_raster.h"
 #include "support/test_random.h"
+#include "stopwatch.h"
 
 namespace loamway::test {
 namespace {
@@ -36,17 +36,6 @@ std::vector<GeoPoint> points_along_roads(std::size_t count, double south, double
         points.push_back(GeoPoint::from_degrees(lat, lon));
     }
     return points;
-}
-
-template <class F>
-double best_seconds(F f) {
-    double best = 1e9;
-    for (int i = 0; i < repetitions; ++i) {
-        const auto start = std::chrono::steady_clock::now();
-        f();
-        best = std::min(best, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
-    }
-    return best;
 }
 
 /// Four pixels a point by RasterIO, and the blend by hand: what one writes first. Only for rasters in degrees.
@@ -78,18 +67,18 @@ void row(const std::string& name, MadeRaster raster, const std::string& path, do
             rasters.sample(std::span(points).subspan(i, many), std::span(metres).subspan(i, many));
         }
     };
-    const double first = best_seconds([&] {
+    const double first = bench::least_of(repetitions, [&] {
         HeightRasters rasters(std::vector<std::string>{path});
         take(rasters);
     });
     HeightRasters rasters(std::vector<std::string>{path});
     take(rasters);
-    const double again = best_seconds([&] { take(rasters); });
+    const double again = bench::least_of(repetitions, [&] { take(rasters); });
     std::string beside = "- | -";
     if (raster.crs == "EPSG:4326") {
         const std::vector<GeoPoint> some(points.begin(), points.begin() + 400'000);
         std::vector<float> theirs(some.size());
-        const double plain = best_seconds([&] {
+        const double plain = bench::least_of(repetitions, [&] {
             const std::unique_ptr<GDALDataset> file(GDALDataset::Open(path.c_str(), GDAL_OF_RASTER));
             sample_by_rasterio(*file, some, theirs);
         });

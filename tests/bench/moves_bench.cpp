@@ -2,11 +2,9 @@
 // Times the searches that a plan is made of, each beside the plainer way to the same answer, in one run:
 // moves_bench [--cpu] MAP.osm.pbf|MAP.region ... Maps of any size: make_demo_map --grid N.
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
-#include <ctime>
 #include <functional>
 #include <string>
 #include <vector>
@@ -19,40 +17,13 @@
 #include "loamway/search/front.h"
 #include "loamway/search/stop_choice.h"
 #include "loamway/search/stop_search.h"
+#include "stopwatch.h"
 #include "support/test_random.h"
 
 namespace loamway {
 namespace {
 
-/// With --cpu: time of the processor instead of the wall's, for a machine that is busy with other things.
-bool count_processor_time = false;
-
-double now() {
-    if (count_processor_time)
-        return static_cast<double>(std::clock()) / CLOCKS_PER_SEC;
-    return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
-}
-
-double seconds(const std::function<void()>& work) {
-    const double begin = now();
-    work();
-    return now() - begin;
-}
-
-double least_of(int times, const std::function<void()>& work) {
-    double least = seconds(work);
-    for (int i = 1; i < times; ++i)
-        least = std::min(least, seconds(work));
-    return least;
-}
-
-double median(std::vector<double> values) {
-    if (values.empty())
-        return 0;
-    std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2),
-                     values.end());
-    return values[values.size() / 2];
-}
+using namespace bench;
 
 void demand(bool ok, const char* what) {
     if (!ok) {
@@ -299,7 +270,7 @@ void bench_composition(const Map& map, std::uint32_t places) {
                     hauled);
 }
 
-void bench(const std::string& path) {
+void measure(const std::string& path) {
     const Region region = path.ends_with(".region")
                               ? Region::open(path)
                               : Region::from_data(assemble(read_extract(path, {}), Recipe{}, "bench", {}));
@@ -328,7 +299,7 @@ int main(int argc, char** argv) {
             if (std::string(argv[i]) == "--cpu")
                 loamway::count_processor_time = true;
             else
-                loamway::bench(argv[i]);
+                loamway::measure(argv[i]);
     } catch (const loamway::Error& e) {
         std::fprintf(stderr, "moves_bench: %s\n", e.what());
         return 1;

@@ -4,10 +4,8 @@
 #include <algorithm>
 #include <boost/graph/dijkstra_shortest_paths.hpp>
 #include <boost/property_map/function_property_map.hpp>
-#include <chrono>
 #include <cstdio>
 #include <cstdlib>
-#include <ctime>
 #include <functional>
 #include <string>
 #include <vector>
@@ -17,39 +15,13 @@
 #include "loamway/graph/boost_graph.h"
 #include "loamway/order/node_order.h"
 #include "loamway/search/fast_route.h"
+#include "stopwatch.h"
 #include "support/test_random.h"
 
 namespace loamway {
 namespace {
 
-/// With --cpu: time of the processor instead of the wall's, for a machine that is busy with other things. Two
-/// threads then show their sum.
-bool count_processor_time = false;
-
-double now() {
-    if (count_processor_time)
-        return static_cast<double>(std::clock()) / CLOCKS_PER_SEC;
-    return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
-}
-
-double seconds(const std::function<void()>& work) {
-    const double begin = now();
-    work();
-    return now() - begin;
-}
-
-double least_of(int times, const std::function<void()>& work) {
-    double least = seconds(work);
-    for (int i = 1; i < times; ++i)
-        least = std::min(least, seconds(work));
-    return least;
-}
-
-double median(std::vector<double> values) {
-    std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2),
-                     values.end());
-    return values[values.size() / 2];
-}
+using namespace bench;
 
 /// Ends Boost.Graph's search as soon as the target is settled.
 struct Reached {};
@@ -227,7 +199,7 @@ void time_turns(const RoadGraph& graph, const VehicleRoads& roads, const Hierarc
         f.turns_guided = median(guided);
 }
 
-void bench(const std::string& path) {
+void measure(const std::string& path) {
     const Region region = path.ends_with(".region")
                               ? Region::open(path)
                               : Region::from_data(assemble(read_extract(path, {}), Recipe{}, "bench", {}));
@@ -285,7 +257,7 @@ int main(int argc, char** argv) {
             if (std::string(argv[i]) == "--cpu")
                 loamway::count_processor_time = true;
             else
-                loamway::bench(argv[i]);
+                loamway::measure(argv[i]);
     } catch (const loamway::Error& e) {
         std::fprintf(stderr, "search_bench: %s\n", e.what());
         return 1;
