@@ -186,7 +186,7 @@ TEST(Composition, EndsComeOverPrivateGround) {
         FastRoute fast(roads, hierarchy);
         TestRandom random(seed);
         for (int i = 0; i < 20; ++i) {
-            const RoadPoint a = random_point(graph, roads, random), b = random_point(graph, roads, random);
+            const RoadPoint a = random_point(roads, random), b = random_point(roads, random);
             const auto route = fast.find(a, b, primary, metric);
             if (!route || fast.last_method() != RouteMethod::hierarchy)
                 continue;

@@ -6,11 +6,14 @@
 #include <map>
 
 #include "hierarchy_networks.h"
+#include "support/random_points.h"
 
 // RouteFinder, itself compared with Boost.Graph, is the oracle.
 
 namespace loamway {
 namespace {
+
+using test::random_point;
 
 const VehicleView tractor = [] {
     VehicleView v;
@@ -28,20 +31,6 @@ std::vector<std::uint32_t> primary_weights(const RoadGraph& graph, bool hard) {
     for (std::size_t a = 0; a < w.size(); ++a)
         w[a] = graph.arc(ArcId{a}).length_dm * (hard ? graph.edge(ArcId{a}).odds.hard : 1u);
     return w;
-}
-
-RoadPoint random_point(const VehicleRoads& roads, TestRandom& random) {
-    const RoadGraph& graph = roads.graph();
-    for (;;) {
-        const EdgeId e{random.below(static_cast<std::uint32_t>(graph.region().edge_count()))};
-        if (!roads.open(graph.arc_of(e, false)) && !roads.open(graph.arc_of(e, true)))
-            continue;
-        const std::uint32_t length = graph.region().edges[e.index()].length_dm;
-        RoadPoint p;
-        p.edge = e;
-        p.offset_dm = random.chance(20) ? 0 : random.chance(20) ? length : random.below(length + 1);
-        return p;
-    }
 }
 
 /// Drivable piece by piece, with the sums it claims.

@@ -8,9 +8,12 @@
 
 #include "support/plain_front.h"
 #include "support/random_map.h"
+#include "support/random_points.h"
 
 namespace loamway {
 namespace {
+
+using test::random_point;
 
 struct Weights {
     std::vector<std::uint32_t> hard, length;
@@ -27,16 +30,6 @@ RoadPoint at(EdgeId edge, std::uint32_t offset_dm) {
     p.edge = edge;
     p.offset_dm = offset_dm;
     return p;
-}
-
-RoadPoint random_point(const RoadGraph& graph, const VehicleRoads& roads, TestRandom& random) {
-    for (;;) {
-        const EdgeId e{random.below(static_cast<std::uint32_t>(graph.region().edge_count()))};
-        if (!roads.open(graph.arc_of(e, false)) && !roads.open(graph.arc_of(e, true)))
-            continue;
-        const std::uint32_t length = graph.region().edges[e.index()].length_dm;
-        return at(e, random.chance(20) ? 0 : random.chance(20) ? length : random.below(length + 1));
-    }
 }
 
 Front front_of(const VehicleRoads& roads, const RoadPoint& from, const RoadPoint& to,
@@ -128,7 +121,7 @@ void compare_on(std::uint64_t seed, std::uint32_t rows, std::uint32_t columns, i
     TestRandom random(seed * 613);
     const std::vector<std::uint32_t> primary = weights_for(seed, weights, random);
     for (int q = 0; q < questions; ++q) {
-        const RoadPoint a = random_point(graph, roads, random), b = random_point(graph, roads, random);
+        const RoadPoint a = random_point(roads, random), b = random_point(roads, random);
         SCOPED_TRACE("seed " + std::to_string(seed) + " question " + std::to_string(q));
         const auto shortest = finder.find(a, b, weights.length);
         const std::uint64_t cap = !shortest           ? 1000000
@@ -207,8 +200,8 @@ TEST(Front, ABudgetThatRunsOutIsSaidAndKeepsBothEnds) {
         const Weights weights(graph);
         TestRandom random(seed);
         FrontQuestion q;
-        q.from = random_point(graph, roads, random);
-        q.to = random_point(graph, roads, random);
+        q.from = random_point(roads, random);
+        q.to = random_point(roads, random);
         q.primary = weights.hard;
         const Front whole = find_front(roads, q);
         for (const std::size_t budget : {std::size_t{0}, std::size_t{1}, whole.labels() / 2}) {
@@ -239,7 +232,7 @@ TEST(Front, TheSameQuestionHasTheSameRoutes) {
     const Weights weights(graph);
     TestRandom random(3);
     for (int q = 0; q < 10; ++q) {
-        const RoadPoint a = random_point(graph, roads, random), b = random_point(graph, roads, random);
+        const RoadPoint a = random_point(roads, random), b = random_point(roads, random);
         const Front one = front_of(roads, a, b, weights.hard, no_cap);
         const Front two = front_of(roads, a, b, weights.hard, no_cap);
         ASSERT_EQ(one.points(), two.points());

@@ -14,6 +14,7 @@
 
 #include "loamway/search/route.h"
 #include "support/plain_search.h"
+#include "support/random_points.h"
 #include "support/test_random.h"
 
 namespace loamway::test {
@@ -149,19 +150,6 @@ inline std::vector<std::uint32_t> length_weights(const RoadGraph& graph) {
     for (std::size_t a = 0; a < w.size(); ++a)
         w[a] = graph.arc(ArcId{a}).length_dm;
     return w;
-}
-
-inline RoadPoint random_point(const RoadGraph& graph, const VehicleRoads& roads, TestRandom& random) {
-    for (;;) {
-        const EdgeId e{random.below(static_cast<std::uint32_t>(graph.region().edge_count()))};
-        if (!roads.open(graph.arc_of(e, false)) && !roads.open(graph.arc_of(e, true)))
-            continue;
-        const std::uint32_t length = graph.region().edges[e.index()].length_dm;
-        RoadPoint p;
-        p.edge = e;
-        p.offset_dm = random.chance(20) ? 0 : random.chance(20) ? length : random.below(length + 1);
-        return p;
-    }
 }
 
 // A route must be drivable piece by piece, and its sums must be those of its pieces.

@@ -194,12 +194,7 @@ TEST(ResourcePaths, Adversaries250And200Questions) {
         const VehicleRoads roads(graph, small_tractor(), {});
         TestRandom random(seed * 7919);
         for (int i = 0; i < 5; ++i) {
-            StopSearchQuestion q;
-            q.from = random_unit_point(graph, roads, random);
-            q.to = random_unit_point(graph, roads, random);
-            q.primary = w.weights;
-            q.prices = w.prices;
-            q.interval_dm = interval;
+            StopSearchQuestion q = random_question(w, roads, random);
             q.since_dm = unit * (4 + random.below(5));
             q.cap_dm = unit * (6 + random.below(24));
             compare_stops(roads, w.offers, q, t);

@@ -21,7 +21,7 @@ TEST(Route, EqualsBoostDijkstraOnRandomNetworks) {
         RouteFinder finder(roads);
         TestRandom random(seed * 977);
         for (int q = 0; q < 25; ++q) {
-            const RoadPoint a = random_point(graph, roads, random), b = random_point(graph, roads, random);
+            const RoadPoint a = random_point(roads, random), b = random_point(roads, random);
             for (const auto& primary : {hard_weights(graph), length_weights(graph)}) {
                 const auto route = finder.find(a, b, primary);
                 const std::uint64_t expected = LineGraph(roads, a, b, primary).best();
@@ -52,7 +52,7 @@ TEST(Route, CappedEqualsPlainLabelSetting) {
         TestRandom random(seed * 31);
         const auto hard = hard_weights(graph), length = length_weights(graph);
         for (int q = 0; q < 20; ++q) {
-            const RoadPoint a = random_point(graph, roads, random), b = random_point(graph, roads, random);
+            const RoadPoint a = random_point(roads, random), b = random_point(roads, random);
             const auto shortest = finder.find(a, b, length);
             if (!shortest)
                 continue;

@@ -23,12 +23,7 @@ TEST(StopSearch, EqualsAStateForEveryCombination) {
         const VehicleRoads roads(graph, small_tractor(), {});
         TestRandom random(seed * 7919);
         for (int i = 0; i < 8; ++i) {
-            StopSearchQuestion q;
-            q.from = random_unit_point(graph, roads, random);
-            q.to = random_unit_point(graph, roads, random);
-            q.primary = w.weights;
-            q.prices = w.prices;
-            q.interval_dm = interval;
+            StopSearchQuestion q = random_question(w, roads, random);
             q.since_dm = unit * random.below(7);
             if (random.chance(50)) {
                 q.cap_dm = unit * (4 + random.below(20));
@@ -78,12 +73,7 @@ TEST(StopSearch, TurningRoundAtStopsEqualsAStateForEveryCombination) {
             m.turns = false;
         TestRandom random(seed * 7919);
         for (int i = 0; i < 5; ++i) {
-            StopSearchQuestion q;
-            q.from = random_unit_point(graph, roads, random);
-            q.to = random_unit_point(graph, roads, random);
-            q.primary = w.weights;
-            q.prices = w.prices;
-            q.interval_dm = interval;
+            StopSearchQuestion q = random_question(w, roads, random);
             q.since_dm = unit * random.below(9);
             q.cap_dm = random.chance(50) ? unit * (4 + random.below(20)) : no_cap;
             if (random.chance(50))
@@ -126,12 +116,7 @@ TEST(StopSearch, AHierarchyChangesTheWorkAndNotTheAnswer) {
         const HierarchyMetric lengths(hierarchy, through_weights(roads, length_weights(graph)));
         TestRandom random(seed * 7919);
         for (int i = 0; i < 8; ++i) {
-            StopSearchQuestion q;
-            q.from = random_unit_point(graph, roads, random);
-            q.to = random_unit_point(graph, roads, random);
-            q.primary = w.weights;
-            q.prices = w.prices;
-            q.interval_dm = interval;
+            StopSearchQuestion q = random_question(w, roads, random);
             q.since_dm = unit * random.below(9);
             q.cap_dm = random.chance(50) ? unit * (4 + random.below(20)) : no_cap;
             if (random.chance(50))

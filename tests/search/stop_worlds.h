@@ -15,6 +15,7 @@
 #include "support/ordered_region.h"
 #include "support/plain_search.h"
 #include "support/random_map.h"
+#include "support/random_points.h"
 
 namespace loamway::test {
 
@@ -316,16 +317,22 @@ private:
     std::uint64_t m_best = unreached, m_best_weight = unreached, m_best_length = 0;
 };
 
-inline RoadPoint random_unit_point(const RoadGraph& graph, const VehicleRoads& roads, TestRandom& random) {
-    for (;;) {
-        const EdgeId e{random.below(static_cast<std::uint32_t>(graph.region().edge_count()))};
-        if (!roads.open(graph.arc_of(e, false)) && !roads.open(graph.arc_of(e, true)))
-            continue;
-        RoadPoint p;
-        p.edge = e;
-        p.offset_dm = unit * random.below(graph.region().edges[e.index()].length_dm / unit + 1);
-        return p;
-    }
+inline RoadPoint random_unit_point(const VehicleRoads& roads, TestRandom& random) {
+    RoadPoint p;
+    p.edge = random_open_edge(roads, random);
+    p.offset_dm = unit * random.below(roads.graph().region().edges[p.edge.index()].length_dm / unit + 1);
+    return p;
+}
+
+/// From somewhere to somewhere, lubricated just now, without a cap.
+inline StopSearchQuestion random_question(const World& w, const VehicleRoads& roads, TestRandom& random) {
+    StopSearchQuestion q;
+    q.from = random_unit_point(roads, random);
+    q.to = random_unit_point(roads, random);
+    q.primary = w.weights;
+    q.prices = w.prices;
+    q.interval_dm = interval;
+    return q;
 }
 
 // The stops of an answer keep the interval, checked as on a trip meter.

@@ -38,7 +38,7 @@ void compare(std::uint64_t seed, Tally& tally) {
         const HierarchyMetric metric(hierarchy, through_weights(roads, primary));
         const TurnPrices turns = prices_for(seed, primary);
         for (int q = 0; q < 12; ++q) {
-            const RoadPoint a = random_point(graph, roads, random), b = random_point(graph, roads, random);
+            const RoadPoint a = random_point(roads, random), b = random_point(roads, random);
             const std::uint64_t expected = LineGraph(roads, a, b, primary, turns).best();
             const auto route = finder.find(a, b, primary, no_cap, turns);
             const auto faster = fast.find(a, b, primary, metric, no_cap, turns);
@@ -88,7 +88,7 @@ TEST(TurnPrices, ZeroPricesChangeNothing) {
         const auto primary = hard_weights(graph);
         const HierarchyMetric metric(hierarchy, through_weights(roads, primary));
         for (int q = 0; q < 20; ++q) {
-            const RoadPoint a = random_point(graph, roads, random), b = random_point(graph, roads, random);
+            const RoadPoint a = random_point(roads, random), b = random_point(roads, random);
             const auto plain = finder.find(a, b, primary), with = finder.find(a, b, primary, no_cap, zero);
             const auto quick = fast.find(a, b, primary, metric);
             const auto quick_with = fast.find(a, b, primary, metric, no_cap, zero);
@@ -113,7 +113,7 @@ TEST(TurnPrices, CappedRoutesEqualPlainLabelSetting) {
         const auto hard = hard_weights(graph), length = length_weights(graph);
         const TurnPrices turns = prices_for(seed, hard);
         for (int q = 0; q < 15; ++q) {
-            const RoadPoint a = random_point(graph, roads, random), b = random_point(graph, roads, random);
+            const RoadPoint a = random_point(roads, random), b = random_point(roads, random);
             const auto shortest = finder.find(a, b, length);
             if (!shortest)
                 continue;
@@ -139,12 +139,7 @@ TEST(TurnPrices, RouteAndStopsEqualAStateForEveryCombination) {
         const VehicleRoads roads(graph, small_tractor(), {});
         TestRandom random(seed * 7919);
         for (int i = 0; i < 6; ++i) {
-            StopSearchQuestion q;
-            q.from = random_unit_point(graph, roads, random);
-            q.to = random_unit_point(graph, roads, random);
-            q.primary = w.weights;
-            q.prices = w.prices;
-            q.interval_dm = interval;
+            StopSearchQuestion q = random_question(w, roads, random);
             q.since_dm = unit * random.below(7);
             q.cap_dm = random.chance(50) ? unit * (4 + random.below(20)) : no_cap;
             const StopSearchResult without = find_route_with_stops(roads, w.offers, q);
