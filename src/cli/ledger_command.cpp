@@ -240,7 +240,7 @@ BeltReport report_on(const Ledger& ledger, const std::string& belts, const std::
     const std::vector<Event> events = ledger.events(q);
     BeltReport out{belt_record(events, belts), std::nullopt};
     if (const auto machine = machine_named(ledger, out.record.machine))
-        out.heat = learnt_heat(events, *machine, machine->states.front());
+        out.heat = learn_heat(*machine, noted_readings(events));
     return out;
 }
 

@@ -72,9 +72,12 @@ std::string learnt_text(const BeltReport& b) {
     else
         out +=
             "  heat scale not calibrated: one infrared reading of a bar's flank after a long paved run would tell most\n";
-    if (b.heat)
+    if (b.heat) {
         for (const std::string& why : b.heat->refused)
             out += fmt::format("    not used: {}\n", why);
+        for (const std::string& note : b.heat->notes)
+            out += fmt::format("    {}\n", note);
+    }
     return out;
 }
 

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "loamway/belt/learnt_heat.h"
 #include "loamway/ledger/belt_record.h"
 #include "loamway/text/value.h"
 
@@ -16,7 +17,7 @@ namespace loamway {
 
 struct BeltReport {
     BeltRecord record;
-    std::optional<LearntHeat> heat;  // when the belts are on a machine
+    std::optional<KnownHeat> heat;  // when the belts are on a machine
 };
 
 [[nodiscard]] std::string belts_text(const BeltReport& report);

@@ -7,7 +7,6 @@
 #include <cmath>
 
 #include "loamway/base/error.h"
-#include "loamway/belt/road_surface.h"
 
 namespace loamway {
 
@@ -18,7 +17,6 @@ constexpr int bars_that_teach = 10;
 constexpr double one_bar_sd_mm = 0.30;  // of one height measured (assumption, as in wear_calibration.h)
 constexpr double to_five_percent = 1.6449;
 constexpr double new_bar_sd_mm = 1.0;        // maker's tolerance of a new bar (assumption)
-constexpr double log_scale_sd = 0.4;         // heat scale before any reading
 constexpr double hours_for_a_forecast = 10;  // of work noted (assumption)
 // A set counts as run in once it has been powdered and has worked this long since (the slow quarter of an
 // hour is common practice).
@@ -229,39 +227,25 @@ std::optional<Banded> hours_left(const BeltRecord& r) {
     return Banded{left(r.bar_mm.value, rate.mm), left(r.bar_mm.low, fast), left(r.bar_mm.high, slow)};
 }
 
-LearntHeat learnt_heat(std::span<const Event> events, const Machine& machine, const WorkingState& state) {
-    LearntHeat out;
-    const double prior = 1 / (log_scale_sd * log_scale_sd);
-    double precision = prior, pull = 0;
+std::vector<NotedReading> noted_readings(std::span<const Event> events) {
+    std::vector<NotedReading> out;
     for (const Event& e : events) {
         if (e.kind != EventKind::reading)
             continue;
-        const HeatNote note = read_heat_note(e.data, fmt::format("event {}", e.id));
-        TripSegment s;
-        s.length = Length::from_km(note.length_km);
-        s.speed = Speed::from_kmh(note.speed_kmh);
-        s.surface = *road_surface_named(note.surface);
-        Conditions conditions;
-        conditions.air = Temperature::from_celsius(note.air_c);
-        conditions.sun = note.sun;
-        HeatReading reading;
-        reading.place = note.place == "tip" ? ReadingPlace::tip : ReadingPlace::flank;
-        reading.after_stop = Duration::from_minutes(note.after_stop_min);
-        reading.value = Temperature::from_celsius(note.reading_c);
-        const HeatCalibration c = calibrate_heat(machine, state, conditions, {s}, {reading});
-        if (c.refused) {
-            out.refused.push_back(fmt::format("event {}: {}", e.id, *c.refused));
-            continue;
-        }
-        // Each reading was weighed against the same prior, which counts once in the end.
-        const double own = 1 / (c.log_scale_sd * c.log_scale_sd);
-        precision += own - prior;
-        pull += own * c.log_scale;
-        out.core_sd_k = out.used == 0 ? c.core_sd_k : std::min(out.core_sd_k, c.core_sd_k);
-        ++out.used;
+        const std::string document = fmt::format("event {}", e.id);
+        const HeatNote note = read_heat_note(e.data, document);
+        NotedReading r;
+        r.run = Length::from_km(note.length_km);
+        r.speed = Speed::from_kmh(note.speed_kmh);
+        r.air = Temperature::from_celsius(note.air_c);
+        r.surface = note.surface;
+        r.sun = note.sun;
+        r.after_stop = Duration::from_minutes(note.after_stop_min);
+        r.tip = note.place == "tip";
+        r.value = Temperature::from_celsius(note.reading_c);
+        r.place = {document, {}, {}};
+        out.push_back(std::move(r));
     }
-    out.scale = std::exp(pull / precision);
-    out.log_sd = 1 / std::sqrt(precision);
     return out;
 }
 

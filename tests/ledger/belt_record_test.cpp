@@ -8,6 +8,7 @@
 #include <random>
 
 #include "loamway/base/error.h"
+#include "loamway/belt/learnt_heat.h"
 
 namespace loamway {
 namespace {
@@ -170,7 +171,7 @@ TEST(BeltRecord, BandsOfASimulatedSeasonHoldTheTruth) {
     EXPECT_LE(inside, seasons * 95 / 100);
 }
 
-TEST(LearntHeat, AReadingAboveTheModelRaisesTheScaleAndALateOneIsRefused) {
+TEST(NotedReadings, AReadingAboveTheModelRaisesTheScaleAndALateOneIsRefused) {
     Machine m;
     m.name = "m";
     m.engine = Power::from_kw(240);
@@ -197,18 +198,18 @@ TEST(LearntHeat, AReadingAboveTheModelRaisesTheScaleAndALateOneIsRefused) {
                                        {"speed_kmh", 40},
                                        {"air_c", 25}});
     };
-    EXPECT_FALSE(learnt_heat(story.events(), m, s).calibrated());
+    EXPECT_FALSE(learn_heat(m, noted_readings(story.events())).calibrated());
     // Worked example of the model page's infrared check: 57.27 C predicted, 61.0 C read 300 s after the stop.
     reading(61, 5);
-    const LearntHeat one = learnt_heat(story.events(), m, s);
+    const KnownHeat one = learn_heat(m, noted_readings(story.events()));
     ASSERT_TRUE(one.calibrated());
     EXPECT_NEAR(one.scale, 1.128, 0.01);
     reading(61, 5);
-    const LearntHeat two = learnt_heat(story.events(), m, s);
+    const KnownHeat two = learn_heat(m, noted_readings(story.events()));
     EXPECT_GT(two.scale, one.scale - 1e-9);
     EXPECT_LT(two.log_sd, one.log_sd);
     reading(61, 400);
-    EXPECT_EQ(learnt_heat(story.events(), m, s).refused.size(), 1u);
+    EXPECT_EQ(learn_heat(m, noted_readings(story.events())).refused.size(), 1u);
 }
 
 }  // namespace

@@ -12,9 +12,9 @@
 #include <string>
 #include <vector>
 
-#include "loamway/belt/heat_calibration.h"
 #include "loamway/belt/wear_calibration.h"
 #include "loamway/ledger/event.h"
+#include "loamway/profile/heat_reading.h"
 #include "loamway/profile/machine.h"
 
 namespace loamway {
@@ -76,16 +76,8 @@ struct BeltRecord {
 /// too little is known (under 10 h of work). Belts also end by other causes.
 [[nodiscard]] std::optional<Banded> hours_left(const BeltRecord& record);
 
-/// Heat scale of these belts from the readings among `events`, one after the other; refused ones with their
-/// reason.
-struct LearntHeat {
-    double scale = 1.0, log_sd = 0.4, core_sd_k = 0.0;
-    int used = 0;
-    std::vector<std::string> refused;
-    [[nodiscard]] bool calibrated() const { return used > 0; }
-};
-[[nodiscard]] LearntHeat learnt_heat(std::span<const Event> events, const Machine& machine,
-                                     const WorkingState& state);
+/// The infrared readings among `events`, for learn_heat().
+[[nodiscard]] std::vector<NotedReading> noted_readings(std::span<const Event> events);
 
 /// How often belts of these events were removed for which cause.
 [[nodiscard]] std::map<std::string, int> removal_counts(std::span<const Event> events);
