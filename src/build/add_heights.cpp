@@ -11,7 +11,8 @@ void add_heights(RegionData& region, const Elevation& elevation, BuildCounts& co
     for (const EdgeRecord& e : region.edges)
         all_dm += e.length_dm;
     if (filled.unknown_dm == all_dm)
-        throw Error(ErrorKind::input, "no road of the map has a height in the elevation: it lies elsewhere or is empty there",
+        throw Error(ErrorKind::input,
+                    "no road of the map has a height in the elevation: it lies elsewhere or is empty there",
                     "give elevation of the map's area", {elevation.source, {}, {}});
     smooth_heights(region, heights);
     store_heights(region, heights);

@@ -68,7 +68,8 @@ public:
         const auto [at, is_new] = m_entries.try_emplace(std::uint64_t{tag_set} * 2 + (built_up ? 1 : 0));
         if (is_new) {
             const TagView tags = m_a.texts.tag_set(tag_set);
-            const SurfaceReading r = read_surface(tags, built_up, m_a.recipe.odds_factor_of(tags.get("highway")));
+            const SurfaceReading r =
+                read_surface(tags, built_up, m_a.recipe.odds_factor_of(tags.get("highway")));
             at->second = {r.odds, r.known, m_a.texts.add(r.reason)};
         }
         return at->second;

@@ -11,8 +11,8 @@ namespace loamway {
 namespace {
 
 constexpr float nothing = std::numeric_limits<float>::quiet_NaN();
-constexpr double longest_void_m = 500;      // from a point to the rims of the void around it (assumption)
-constexpr double longest_span_m = 30'000;   // no bridge or tunnel is longer
+constexpr double longest_void_m = 500;     // from a point to the rims of the void around it (assumption)
+constexpr double longest_span_m = 30'000;  // no bridge or tunnel is longer
 
 bool is_span(const EdgeRecord& e) {
     return (e.flags & (edge_flag::bridge | edge_flag::tunnel)) != 0;
@@ -72,7 +72,7 @@ private:
     struct Step {
         bool known = false;
         float height = nothing;
-        double metres = 0;      // to the known height, or to the other node
+        double metres = 0;  // to the known height, or to the other node
         std::uint32_t node = 0;
     };
     using Entry = std::pair<double, std::uint32_t>;
@@ -95,7 +95,8 @@ private:
     }
 
     template <class Found>
-    void walk(Queue& queue, std::unordered_map<std::uint32_t, double>& reached, double reach_m, Found found) const {
+    void walk(Queue& queue, std::unordered_map<std::uint32_t, double>& reached, double reach_m,
+              Found found) const {
         while (!queue.empty()) {
             const auto [metres, node] = queue.top();
             queue.pop();
@@ -139,14 +140,15 @@ void fill_nodes(const RegionData& region, RoadHeights& heights, const std::vecto
     const NodeFiller filler(region, heights);
     std::vector<std::pair<std::uint32_t, float>> filled;
     for (const std::uint32_t n : filler.within_reach(longest_span_m))
-        filled.emplace_back(n, only_spans[n] ? filler.height(n, longest_span_m, 1)
-                                             : filler.height(n, longest_void_m, 2));
+        filled.emplace_back(
+            n, only_spans[n] ? filler.height(n, longest_span_m, 1) : filler.height(n, longest_void_m, 2));
     for (const auto& [node, height] : filled)
         heights.metres[node] = height;
 }
 
 /// Straight lines over the voids of one edge; false when an end is missing or a void is too long.
-bool fill_edge(const EdgeRecord& e, float tail, float head, std::span<float> inner, std::uint64_t& bridged_dm) {
+bool fill_edge(const EdgeRecord& e, float tail, float head, std::span<float> inner,
+               std::uint64_t& bridged_dm) {
     if (std::isnan(tail) || std::isnan(head))
         return false;
     const double piece = piece_m(e);
@@ -178,8 +180,8 @@ FilledHeights fill_heights(const RegionData& region, RoadHeights& heights) {
     for (std::size_t e = 0; e < region.edges.size(); ++e) {
         const EdgeRecord& edge = region.edges[e];
         std::uint64_t bridged_dm = 0;
-        const bool known =
-            fill_edge(edge, heights.metres[edge.tail], heights.metres[edge.head], heights.inner_of(e), bridged_dm);
+        const bool known = fill_edge(edge, heights.metres[edge.tail], heights.metres[edge.head],
+                                     heights.inner_of(e), bridged_dm);
         heights.known[e] = known;
         if (!known)
             filled.unknown_dm += edge.length_dm;

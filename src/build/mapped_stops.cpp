@@ -3,8 +3,8 @@
 #include <cmath>
 #include <optional>
 
-#include "loamway/tags/surface.h"
 #include "edge_line.h"
+#include "loamway/tags/surface.h"
 #include "map_areas.h"
 #include "road_segments.h"
 #include "stop_candidates.h"

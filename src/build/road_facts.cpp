@@ -13,7 +13,7 @@ namespace loamway {
 
 namespace {
 
-constexpr double wide_from_m = 7.0;   // assumption: two lanes and room to stand
+constexpr double wide_from_m = 7.0;  // assumption: two lanes and room to stand
 
 bool is_fast(const TagView& tags) {
     const std::string_view highway = tags.get("highway").value_or("");

@@ -19,12 +19,12 @@ struct RoadFacts {
     bool fast = false;       // motorway, trunk, motorroad: no stopping
     bool structure = false;  // bridge, tunnel, covered
     bool roundabout = false;
-    bool wide = false;      // a shoulder, or 7 m and more
-    bool steep = false;     // more than 6 % by its tag
+    bool wide = false;        // a shoulder, or 7 m and more
+    bool steep = false;       // more than 6 % by its tag
     bool cycle_lane = false;  // marked on the carriageway
-    bool driveway = false;  // somebody's own
-    bool busy = false;      // a side way that others need free: parking aisle, alley, emergency access
-    bool ask = false;       // somebody's yes is needed to drive on it
+    bool driveway = false;    // somebody's own
+    bool busy = false;        // a side way that others need free: parking aisle, alley, emergency access
+    bool ask = false;         // somebody's yes is needed to drive on it
     Passage forward = Passage::allow;  // of an agricultural machine without a size
     Passage backward = Passage::allow;
 

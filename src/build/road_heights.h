@@ -20,7 +20,9 @@ struct RoadHeights {
     std::vector<bool> known;                 // edges whose heights are all there; set by fill_heights
 
     [[nodiscard]] std::span<float> nodes() { return std::span(metres).first(inner_first.front()); }
-    [[nodiscard]] std::span<const float> nodes() const { return std::span(metres).first(inner_first.front()); }
+    [[nodiscard]] std::span<const float> nodes() const {
+        return std::span(metres).first(inner_first.front());
+    }
     [[nodiscard]] std::span<float> inner_of(std::size_t edge) {
         return std::span(metres).subspan(inner_first[edge], inner_first[edge + 1] - inner_first[edge]);
     }

@@ -24,7 +24,8 @@ void for_each_inner_point(const std::vector<GeoPoint>& line, std::uint32_t piece
         while (segment + 1 < line.size() && along[segment] < at)
             ++segment;
         const double step = along[segment] - along[segment - 1];
-        visit(interpolate(line[segment - 1], line[segment], step > 0 ? (at - along[segment - 1]) / step : 0.0));
+        visit(
+            interpolate(line[segment - 1], line[segment], step > 0 ? (at - along[segment - 1]) / step : 0.0));
     }
 }
 

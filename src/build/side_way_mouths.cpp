@@ -205,7 +205,8 @@ private:
         const double middle = std::min(way.usable_dm, stand_within_dm) / 20.0;
         const EdgeSlope slope(m_a, in.edge);
         const bool steep =
-            f.steep || slope.steepest_pct(in.reversed == 0 ? middle : in.length_dm / 10.0 - middle) > steepest_pct;
+            f.steep ||
+            slope.steepest_pct(in.reversed == 0 ? middle : in.length_dm / 10.0 - middle) > steepest_pct;
         const bool too_short = way.usable_dm < least_usable_dm || gate == Gate::shut || trapped;
         c.bars = (beside_fast_road(node) ? stop_bar::fast_road : 0) |
                  (f.structure ? stop_bar::structure : 0) | (steep ? stop_bar::steep : 0) |

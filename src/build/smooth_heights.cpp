@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // A smooth surface over the network of roads: the heights x that solve (M + s^2 K) x = M h, where M is the
-// road each height stands for and K lets heights that follow each other along a road pull at each other. Along
-// a straight road that is a window that falls to 1/e within s on both sides. Done twice, the second time
-// for what the first took away, it leaves hills alone: with a = (2 pi s / wave)^2 a wave keeps
-// (1 + 2 a) / (1 + a)^2 of its height (a little more when it is hardly longer than two pieces). Solved by conjugate gradients for the change x - h.
+// road each height stands for and K lets heights that follow each other along a road pull at each other.
+// Along a straight road that is a window that falls to 1/e within s on both sides. Done twice, the second
+// time for what the first took away, it leaves hills alone: with a = (2 pi s / wave)^2 a wave keeps (1 + 2 a)
+// / (1 + a)^2 of its height (a little more when it is hardly longer than two pieces). Solved by conjugate
+// gradients for the change x - h.
 #include <algorithm>
 #include <cmath>
 
@@ -78,8 +79,10 @@ private:
             if (!m_heights.known[e])
                 continue;
             const EdgeRecord& edge = m_region.edges[e];
-            const double length = std::max(least_piece_m, edge.length_dm * 0.1 / height_pieces(edge.length_dm));
-            const auto piece = static_cast<float>(length), pull = static_cast<float>(reach_m * reach_m / length);
+            const double length =
+                std::max(least_piece_m, edge.length_dm * 0.1 / height_pieces(edge.length_dm));
+            const auto piece = static_cast<float>(length),
+                       pull = static_cast<float>(reach_m * reach_m / length);
             std::size_t before = edge.tail;
             for (std::size_t i = m_heights.inner_first[e]; i < m_heights.inner_first[e + 1]; before = i++)
                 f(before, i, piece, pull);

@@ -14,8 +14,8 @@ struct ClimbSum {
     void go(std::int64_t by) { (by > 0 ? ascent_dm : descent_dm) += std::abs(by); }
 };
 
-/// Sums the ways between turning points that lie at least the threshold apart; what is left at the end counts,
-/// so that ascent less descent is the difference of the ends.
+/// Sums the ways between turning points that lie at least the threshold apart; what is left at the end
+/// counts, so that ascent less descent is the difference of the ends.
 ClimbSum climb_of(std::span<const std::int32_t> profile) {
     ClimbSum sum;
     std::int32_t from = profile.front(), extreme = from;

@@ -45,7 +45,8 @@ int flag_count(std::string_view flag, const std::string& text, std::string_view 
     const char* end = text.data() + text.size();
     const auto [stop, code] = std::from_chars(text.data(), end, v);
     if (code != std::errc() || stop != end || v < 1)
-        throw Error(ErrorKind::input, fmt::format("{} \"{}\" is not a whole number above zero", flag, printable(text)),
+        throw Error(ErrorKind::input,
+                    fmt::format("{} \"{}\" is not a whole number above zero", flag, printable(text)),
                     std::string(what));
     return v;
 }

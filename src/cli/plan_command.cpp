@@ -8,7 +8,6 @@
 
 #include "command.h"
 #include "console.h"
-#include "move_request.h"
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
 #include "loamway/desk/desk.h"
@@ -16,6 +15,7 @@
 #include "loamway/plan/plan.h"
 #include "loamway/report/text_report.h"
 #include "loamway/text/value.h"
+#include "move_request.h"
 
 namespace loamway {
 
@@ -92,9 +92,12 @@ void add_move_options(CLI::App* sub, MoveRequest& m) {
     text("--machine", m.machine, "machine profile", "FILE");
     text("--state", m.state, "working state of the machine (its first one)", "NAME");
     text("--belts", m.belts, "new, run-in or washed (run-in)", "WORD");
-    text("--depart", m.depart, "2026-07-14T14:00, in the region's time zone (now); with --when a day will do", "TIME");
-    text("--when", m.when, "05:00-21:00: each hour side by side; without --depart the cheapest is planned", "H1-H2");
-    text("--places", m.places, "places and fields with names of your own: GeoJSON, gpkg, shp, kml, gpx, fgb, csv", "FILE");
+    text("--depart", m.depart, "2026-07-14T14:00, in the region's time zone (now); with --when a day will do",
+         "TIME");
+    text("--when", m.when, "05:00-21:00: each hour side by side; without --depart the cheapest is planned",
+         "H1-H2");
+    text("--places", m.places,
+         "places and fields with names of your own: GeoJSON, gpkg, shp, kml, gpx, fgb, csv", "FILE");
     text("--corrections", m.corrections, "corrections of the map (those beside the region)", "FILE");
     text("--trailer", m.low_bed, "low-bed profile (an assumed one)", "FILE");
     text("--rates", m.rates, "wages, prices, times (stated defaults)", "FILE");
@@ -118,7 +121,8 @@ void add_plan_command(CLI::App& app, Chosen& chosen) {
         ->type_name("SHARE");
     sub->add_option("--snap", flags->snap, "how far a road may be from a point given, km (1)")
         ->type_name("KM");
-    sub->add_option("--front-point", flags->front_point, "plan this choice too, by its number in the list of choices")
+    sub->add_option("--front-point", flags->front_point,
+                    "plan this choice too, by its number in the list of choices")
         ->type_name("K");
     sub->add_option("-o,--output", flags->output, "plan file to write (- for standard output)")
         ->type_name("PLAN.json");

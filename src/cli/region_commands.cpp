@@ -96,8 +96,8 @@ void require_on_map(const HeightRasters& rasters, const RawMap& map, const std::
         }
     for (std::size_t i = 0; i < rasters.size(); ++i)
         if (!rasters.touches(i, south_west, north_east))
-            throw Error(ErrorKind::input, "this elevation lies beside the map", "leave it out, or give the map's area",
-                        {paths[i], {}, {}});
+            throw Error(ErrorKind::input, "this elevation lies beside the map",
+                        "leave it out, or give the map's area", {paths[i], {}, {}});
 }
 
 /// What there is to say about heights, for the line about the region.
@@ -125,7 +125,8 @@ int build_region(const BuildFlags& flags) {
         std::optional<Elevation> elevation;
         if (rasters) {
             require_on_map(*rasters, map, flags.elevation);
-            elevation = {[&rasters](auto points, auto metres) { rasters->sample(points, metres); }, names_of(*rasters)};
+            elevation = {[&rasters](auto points, auto metres) { rasters->sample(points, metres); },
+                         names_of(*rasters)};
         }
         data = assemble(std::move(map), recipe, stem_of(flags.output), progress, elevation);
         data.meta.limits = limits;
@@ -312,9 +313,10 @@ void add_build(CLI::App& region, Chosen& chosen) {
     sub->add_option("--recipe", flags->recipe,
                     "what holds in this part of the world: time zone, widths, odds of paved roads")
         ->type_name("FILE");
-    sub->add_option("--elevation", flags->elevation,
-                    "raster of heights in metres or feet: GeoTIFF, ASCII grid, SRTM .hgt, USGS DEM, DTED; may be given "
-                    "again, and of what several hold the one named first counts")
+    sub->add_option(
+           "--elevation", flags->elevation,
+           "raster of heights in metres or feet: GeoTIFF, ASCII grid, SRTM .hgt, USGS DEM, DTED; may be given "
+           "again, and of what several hold the one named first counts")
         ->type_name("RASTER")
         ->expected(1)
         ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);

@@ -203,7 +203,8 @@ void set_departure(const MoveRequest& r, const TimeZone& zone, Instant at, PlanI
         return;
     if (in.depart_said == DepartSaid::day && !in.when)
         throw Error(ErrorKind::input, fmt::format("depart: \"{}\" has no hour", *r.depart),
-                    "write 2026-07-14T14:00, or say with \"when\" which hours to look at", place_of(r, "depart"));
+                    "write 2026-07-14T14:00, or say with \"when\" which hours to look at",
+                    place_of(r, "depart"));
     try {
         in.depart = parse_departure(*r.depart, zone);
     } catch (const Error& e) {
@@ -274,7 +275,8 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     in.region = out.region.get();
     in.recipe = recipe_of(meta);
     in.limits = limits_of(meta);
-    // Prices that somebody wrote down without a label are in the region's money; the assumed ones are in nobody's.
+    // Prices that somebody wrote down without a label are in the region's money; the assumed ones are in
+    // nobody's.
     if (learnt.currency_open && !in.recipe.currency.empty())
         in.rates.currency = in.recipe.currency;
     learnt.units_assumed = !request.units;

@@ -12,7 +12,7 @@ struct Learnt {
     bool interval_assumed = false;
     bool units_assumed = false;
     bool currency_open = false;  // rates were given without a currency
-    std::string rates_from;  // file, "given in the move", or empty: none
+    std::string rates_from;      // file, "given in the move", or empty: none
 };
 
 /// The fields of the move as understood, each with a value in the plan's units and whether it was assumed.

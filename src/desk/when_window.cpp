@@ -45,14 +45,15 @@ WhenWindow parse_window(std::string_view text) {
     const auto from = minutes_of(text.substr(0, dash));
     const auto to = dash == std::string_view::npos ? std::nullopt : minutes_of(text.substr(dash + 1));
     if (!from || !to)
-        throw Error(ErrorKind::input, fmt::format("\"{}\" is no window of hours", printable(std::string(text))),
+        throw Error(ErrorKind::input,
+                    fmt::format("\"{}\" is no window of hours", printable(std::string(text))),
                     "write 5-21 or 05:00-21:00, in the region's time zone");
     return {*from, *to};
 }
 
 std::string window_text(const WhenWindow& w) {
-    return fmt::format("{:02d}:{:02d}-{:02d}:{:02d}", w.from_min / hour_min, w.from_min % hour_min, w.to_min / hour_min,
-                       w.to_min % hour_min);
+    return fmt::format("{:02d}:{:02d}-{:02d}:{:02d}", w.from_min / hour_min, w.from_min % hour_min,
+                       w.to_min / hour_min, w.to_min % hour_min);
 }
 
 bool is_day(std::string_view text) {

@@ -3,8 +3,8 @@
 
 #include <cpl_conv.h>
 #include <cpl_error.h>
-#include <fmt/format.h>
 #include <cpl_vsi.h>
+#include <fmt/format.h>
 #include <gdal.h>
 #include <ogr_api.h>
 #include <ogr_srs_api.h>
@@ -25,9 +25,10 @@ namespace {
 constexpr std::array<const char*, 6> drivers{"GTiff", "AAIGrid", "SRTMHGT", "USGSDEM", "DTED", nullptr};
 constexpr const char* kinds = "GeoTIFF, ASCII grid, SRTM .hgt, USGS DEM or DTED";
 
-constexpr int least_piece = 64;                       // pixels a side, so that strips of one row are read by many
-constexpr std::int64_t largest_piece = 1 << 24;       // pixels
-constexpr double lowest_m = -1000, highest_m = 10000;  // beyond these a pixel is void, whatever the header says
+constexpr int least_piece = 64;                  // pixels a side, so that strips of one row are read by many
+constexpr std::int64_t largest_piece = 1 << 24;  // pixels
+constexpr double lowest_m = -1000,
+                 highest_m = 10000;  // beyond these a pixel is void, whatever the header says
 
 Error refusal(const std::string& path, std::string what, std::string to_do) {
     return {ErrorKind::input, std::move(what), std::move(to_do), {path, {}, {}}};
@@ -45,7 +46,9 @@ std::shared_ptr<void> transformation(const std::shared_ptr<void>& from, const st
     void* const made = gdal().OCTNewCoordinateTransformation(from.get(), to.get());
     if (made == nullptr)
         return {};
-    return {made, [](void* t) { gdal().OCTDestroyCoordinateTransformation(static_cast<OGRCoordinateTransformationH>(t)); }};
+    return {made, [](void* t) {
+                gdal().OCTDestroyCoordinateTransformation(static_cast<OGRCoordinateTransformationH>(t));
+            }};
 }
 
 bool transform(void* t, double& x, double& y) {
@@ -70,7 +73,8 @@ void HeightRaster::open() {
     void* const dataset = gdal().GDALOpenEx(m_path.c_str(), GDAL_OF_RASTER | GDAL_OF_READONLY, drivers.data(),
                                             nullptr, nullptr);
     if (dataset == nullptr)
-        throw refusal(m_path, "this is no elevation raster that can be read", fmt::format("give a {}", kinds));
+        throw refusal(m_path, "this is no elevation raster that can be read",
+                      fmt::format("give a {}", kinds));
     m_dataset = {dataset, [](void* d) {
                      const QuietGdal quiet;
                      gdal().GDALClose(d);
@@ -82,7 +86,8 @@ void HeightRaster::open() {
     m_band = gdal().GDALGetRasterBand(dataset, 1);
     if (gdal().GDALGetRasterColorTable(m_band) != nullptr ||
         gdal().GDALDataTypeIsComplex(gdal().GDALGetRasterDataType(m_band)) != 0)
-        throw refusal(m_path, "this raster holds colours or complex numbers, not heights", "give an elevation raster");
+        throw refusal(m_path, "this raster holds colours or complex numbers, not heights",
+                      "give an elevation raster");
 }
 
 void HeightRaster::read_layout() {
@@ -99,8 +104,8 @@ void HeightRaster::read_layout() {
     m_piece = {several(block_width, m_width), several(block_height, m_height)};
     if (std::int64_t{m_piece.width} * m_piece.height > largest_piece)
         throw Error(ErrorKind::limit,
-                    fmt::format("the blocks of this raster have {} x {} pixels, {} at most together", block_width,
-                                block_height, largest_piece),
+                    fmt::format("the blocks of this raster have {} x {} pixels, {} at most together",
+                                block_width, block_height, largest_piece),
                     "store it in tiles, for example of 256 x 256", {m_path, {}, {}});
 }
 
@@ -115,8 +120,10 @@ void HeightRaster::read_units() {
         metres = 0.3048;
     else if (unit == "US survey foot" || unit == "ftUS")
         metres = 1200.0 / 3937.0;
-    else if (!unit.empty() && unit != "m" && unit != "metre" && unit != "meter" && unit != "metres" && unit != "meters")
-        throw refusal(m_path, fmt::format("the heights of this raster are in \"{}\"", unit), "give heights in m or ft");
+    else if (!unit.empty() && unit != "m" && unit != "metre" && unit != "meter" && unit != "metres" &&
+             unit != "meters")
+        throw refusal(m_path, fmt::format("the heights of this raster are in \"{}\"", unit),
+                      "give heights in m or ft");
     m_scale = gdal().GDALGetRasterScale(m_band, &given) * metres;
     m_offset = gdal().GDALGetRasterOffset(m_band, &given) * metres;
     if (!std::isfinite(m_scale) || !std::isfinite(m_offset) || m_scale == 0.0)
@@ -151,7 +158,8 @@ std::optional<PixelPoint> HeightRaster::exact(double lat, double lon) const {
     double x = lon, y = lat;
     if (!transform(m_to_raster.get(), x, y))
         return std::nullopt;
-    return PixelPoint{m_pixel[0] + x * m_pixel[1] + y * m_pixel[2], m_pixel[3] + x * m_pixel[4] + y * m_pixel[5]};
+    return PixelPoint{m_pixel[0] + x * m_pixel[1] + y * m_pixel[2],
+                      m_pixel[3] + x * m_pixel[4] + y * m_pixel[5]};
 }
 
 void HeightRaster::find_bounds(void* back) {

@@ -57,8 +57,8 @@ private:
     void* m_band = nullptr;
     int m_width = 0, m_height = 0;
     PieceSize m_piece;
-    double m_pixel[6] = {};      // from coordinates to pixels
-    double m_coordinate[6] = {};  // from pixels to coordinates
+    double m_pixel[6] = {};                // from coordinates to pixels
+    double m_coordinate[6] = {};           // from pixels to coordinates
     double m_scale = 1.0, m_offset = 0.0;  // to metres
     std::optional<double> m_void;
     std::unique_ptr<PointLattice> m_lattice;

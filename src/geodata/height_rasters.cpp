@@ -23,7 +23,8 @@ struct Corners {
 
 Corners corners_around(const HeightRaster& r, PixelPoint p) {
     // Pixels are known at their centres; beyond the outermost ones the nearest counts.
-    const double x = std::clamp(p.x - 0.5, 0.0, r.width() - 1.0), y = std::clamp(p.y - 0.5, 0.0, r.height() - 1.0);
+    const double x = std::clamp(p.x - 0.5, 0.0, r.width() - 1.0),
+                 y = std::clamp(p.y - 0.5, 0.0, r.height() - 1.0);
     Corners c;
     c.x = static_cast<int>(x);
     c.y = static_cast<int>(y);
@@ -84,7 +85,8 @@ private:
             return true;
         const auto& [sw, ne] = *r.bounds();
         return std::any_of(points.begin(), points.end(), [&sw, &ne](GeoPoint p) {
-            return p.lat_e7 >= sw.lat_e7 && p.lat_e7 <= ne.lat_e7 && p.lon_e7 >= sw.lon_e7 && p.lon_e7 <= ne.lon_e7;
+            return p.lat_e7 >= sw.lat_e7 && p.lat_e7 <= ne.lat_e7 && p.lon_e7 >= sw.lon_e7 &&
+                   p.lon_e7 <= ne.lon_e7;
         });
     }
 
@@ -102,14 +104,16 @@ private:
             return blend({top[0], top[right], bottom[0], bottom[right]}, c.fx, c.fy);
         }
         const auto pixel = [&](int x, int y) { return *m_cache.get(raster, x, y).pixel(x, y); };
-        return blend({pixel(c.x, c.y), pixel(c.right, c.y), pixel(c.x, c.down), pixel(c.right, c.down)}, c.fx, c.fy);
+        return blend({pixel(c.x, c.y), pixel(c.right, c.y), pixel(c.x, c.down), pixel(c.right, c.down)}, c.fx,
+                     c.fy);
     }
 
     std::deque<HeightRaster> m_rasters;
     PieceCache m_cache{m_rasters};
 };
 
-HeightRasters::HeightRasters(std::span<const std::string> paths) : m_surface(std::make_unique<Surface>(paths)) {}
+HeightRasters::HeightRasters(std::span<const std::string> paths)
+    : m_surface(std::make_unique<Surface>(paths)) {}
 HeightRasters::HeightRasters(HeightRasters&&) noexcept = default;
 HeightRasters& HeightRasters::operator=(HeightRasters&&) noexcept = default;
 HeightRasters::~HeightRasters() = default;
@@ -123,8 +127,8 @@ bool HeightRasters::touches(std::size_t raster, GeoPoint south_west, GeoPoint no
     if (!bounds)
         return true;
     const auto& [sw, ne] = *bounds;
-    return sw.lat_e7 <= north_east.lat_e7 && ne.lat_e7 >= south_west.lat_e7 && sw.lon_e7 <= north_east.lon_e7 &&
-           ne.lon_e7 >= south_west.lon_e7;
+    return sw.lat_e7 <= north_east.lat_e7 && ne.lat_e7 >= south_west.lat_e7 &&
+           sw.lon_e7 <= north_east.lon_e7 && ne.lon_e7 >= south_west.lon_e7;
 }
 
 std::size_t HeightRasters::size() const {

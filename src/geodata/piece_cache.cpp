@@ -15,7 +15,8 @@ const PieceCache::Piece& PieceCache::look_up(std::size_t raster, int x, int y) {
     }
     Piece piece;
     piece.raster = raster;
-    piece.window = {left, top, std::min(size.width, r.width() - left), std::min(size.height, r.height() - top)};
+    piece.window = {left, top, std::min(size.width, r.width() - left),
+                    std::min(size.height, r.height() - top)};
     r.read(piece.window, piece.metres);
     ++m_read;
     m_pixels += piece.metres.size();

@@ -26,11 +26,13 @@ public:
         std::vector<float> metres;
         [[nodiscard]] bool holds(std::size_t of, int x, int y) const {
             // One comparison a side: below the window the difference wraps to a large number.
-            return of == raster && static_cast<unsigned>(x - window.x) < static_cast<unsigned>(window.width) &&
+            return of == raster &&
+                   static_cast<unsigned>(x - window.x) < static_cast<unsigned>(window.width) &&
                    static_cast<unsigned>(y - window.y) < static_cast<unsigned>(window.height);
         }
         [[nodiscard]] const float* pixel(int x, int y) const {
-            return metres.data() + static_cast<std::size_t>(y - window.y) * static_cast<std::size_t>(window.width) +
+            return metres.data() +
+                   static_cast<std::size_t>(y - window.y) * static_cast<std::size_t>(window.width) +
                    (x - window.x);
         }
     };

@@ -9,9 +9,15 @@ namespace {
 constexpr double off_at_most = 0.02;  // pixels
 constexpr std::size_t most_cells = 200'000;
 
-PixelPoint operator+(PixelPoint a, PixelPoint b) { return {a.x + b.x, a.y + b.y}; }
-PixelPoint operator-(PixelPoint a, PixelPoint b) { return {a.x - b.x, a.y - b.y}; }
-PixelPoint operator*(double f, PixelPoint p) { return {f * p.x, f * p.y}; }
+PixelPoint operator+(PixelPoint a, PixelPoint b) {
+    return {a.x + b.x, a.y + b.y};
+}
+PixelPoint operator-(PixelPoint a, PixelPoint b) {
+    return {a.x - b.x, a.y - b.y};
+}
+PixelPoint operator*(double f, PixelPoint p) {
+    return {f * p.x, f * p.y};
+}
 
 /// Rounds down, also below zero.
 std::int32_t cell_number(std::int32_t e7, std::int32_t cell) {
@@ -47,7 +53,8 @@ std::optional<PixelPoint> PointLattice::at(GeoPoint p) {
     if (m_last == nullptr || row != m_row || column != m_column) {
         if (m_cells.size() >= most_cells)
             m_cells.clear();
-        const auto key = std::uint64_t{static_cast<std::uint32_t>(row)} << 32 | static_cast<std::uint32_t>(column);
+        const auto key =
+            std::uint64_t{static_cast<std::uint32_t>(row)} << 32 | static_cast<std::uint32_t>(column);
         const auto [found, is_new] = m_cells.try_emplace(key);
         if (is_new)
             found->second = make_cell(row, column);

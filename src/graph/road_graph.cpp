@@ -42,10 +42,10 @@ std::vector<HeightAt> RoadGraph::heights_along(ArcId a) const {
 
 TagView RoadGraph::tags(TagSetId set) const {
     std::vector<Tag> tags;
-    for (std::uint32_t i = m_region.tag_set_first[set.index()]; i + 1 < m_region.tag_set_first[set.index() + 1];
-         i += 2)
-        tags.push_back({m_region.string(m_region.tag_set_strings[i]),
-                        m_region.string(m_region.tag_set_strings[i + 1])});
+    for (std::uint32_t i = m_region.tag_set_first[set.index()];
+         i + 1 < m_region.tag_set_first[set.index() + 1]; i += 2)
+        tags.push_back(
+            {m_region.string(m_region.tag_set_strings[i]), m_region.string(m_region.tag_set_strings[i + 1])});
     return TagView(std::move(tags));
 }
 

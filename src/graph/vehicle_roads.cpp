@@ -25,7 +25,9 @@ RoadReading read_road(const TagView& tags, const VehicleView& vehicle, Direction
     return r;
 }
 
-std::uint64_t pair_key(ArcId in, ArcId out) { return (std::uint64_t{in.value()} << 32) | out.value(); }
+std::uint64_t pair_key(ArcId in, ArcId out) {
+    return (std::uint64_t{in.value()} << 32) | out.value();
+}
 
 class UnionFind {
 public:

@@ -16,7 +16,8 @@ FrontSums sums_of(const Setting& setting, const Route& route) {
     return sums;
 }
 
-std::optional<std::size_t> option_with(const Setting& setting, std::span<const WorkedWay> options, const FrontSums& sums) {
+std::optional<std::size_t> option_with(const Setting& setting, std::span<const WorkedWay> options,
+                                       const FrontSums& sums) {
     for (std::size_t i = 0; i < options.size(); ++i)
         if (sums_of(setting, options[i].chosen.route) == sums)
             return i;
@@ -25,8 +26,8 @@ std::optional<std::size_t> option_with(const Setting& setting, std::span<const W
 
 }  // namespace
 
-Choices find_choices(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places, const PlanHeat& heat,
-                     const ChoicesQuestion& question) {
+Choices find_choices(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
+                     const PlanHeat& heat, const ChoicesQuestion& question) {
     const std::vector<std::uint32_t> weights = setting.hard_weights();
     FrontQuestion q;
     q.from = question.from;

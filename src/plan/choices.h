@@ -18,8 +18,8 @@ namespace loamway {
 constexpr std::size_t most_choices = 12;
 
 struct Choice {
-    int k = 0;       // from 1: the least paved, up to the shortest
-    FrontSums sums;  // decimetres x probability_steps of paved road, decimetres
+    int k = 0;                           // from 1: the least paved, up to the shortest
+    FrontSums sums;                      // decimetres x probability_steps of paved road, decimetres
     std::optional<std::size_t> same_as;  // the option along a way of the same sums, by its number
     std::optional<WorkedWay> own;        // worked out here where there is no such option
 };
@@ -35,8 +35,9 @@ struct ChoicesQuestion {
     std::span<const WorkedWay> options;
 };
 
-[[nodiscard]] Choices find_choices(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
-                                   const PlanHeat& heat, const ChoicesQuestion& question);
+[[nodiscard]] Choices find_choices(const Setting& setting, const VehicleRoads& roads,
+                                   const StopPlaces& places, const PlanHeat& heat,
+                                   const ChoicesQuestion& question);
 
 }  // namespace loamway
 

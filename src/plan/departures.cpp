@@ -30,7 +30,8 @@ Instant at_minute(const LocalTime& day, int minutes, const TimeZone& zone) {
     return zone.instant(t);
 }
 
-std::vector<Instant> window_hours(const WhenWindow& w, const LocalTime& day, int shift_days, const TimeZone& zone) {
+std::vector<Instant> window_hours(const WhenWindow& w, const LocalTime& day, int shift_days,
+                                  const TimeZone& zone) {
     const int from = w.from_min + shift_days * day_min;
     const int to = w.to_min + (w.to_min < w.from_min ? day_min : 0) + shift_days * day_min;
     std::vector<Instant> hours;
@@ -132,8 +133,9 @@ private:
         const std::string hours = outside_wide_move_hours(setting, m_out.depart, arrive);
         m_out.within_permitted_hours = !dark && hours.empty();
         if (m_out.can_be_done && dark)
-            m_out.why_not.push_back(fmt::format("width {:.2f} m: from {:.2f} m on this region's recipe expects daylight",
-                                                setting.state().width.metres(), from_width->metres()));
+            m_out.why_not.push_back(
+                fmt::format("width {:.2f} m: from {:.2f} m on this region's recipe expects daylight",
+                            setting.state().width.metres(), from_width->metres()));
         if (m_out.can_be_done && !hours.empty())
             m_out.why_not.push_back(hours);
     }
@@ -171,7 +173,8 @@ std::vector<Instant> hours_of_day(Instant at, const TimeZone& zone) {
 
 std::vector<Departure> try_departures(const PlanInputs& in, const std::vector<Instant>& hours) {
     std::vector<Departure> out(hours.size());
-    WorkerPool pool(static_cast<unsigned>(std::min<std::size_t>(hours.size(), std::thread::hardware_concurrency())));
+    WorkerPool pool(
+        static_cast<unsigned>(std::min<std::size_t>(hours.size(), std::thread::hardware_concurrency())));
     pool.run(hours.size(), [&](std::size_t i, unsigned) { out[i] = Trial(in, hours[i]).run(); });
     return out;
 }
@@ -219,9 +222,10 @@ void add_hours_to_verdict(Plan& plan, const TimeZone& zone) {
     const auto clock = [&](const Departure& d) { return format_clock(d.depart, zone); };
     const Departure* best = cheapest_departure(all);
     if (best == nullptr) {
-        plan.verdict.reasons.push_back(fmt::format("At none of the {} departures from {} to {} can it be done at a permitted "
-                                                   "hour",
-                                                   all.size(), clock(all.front()), clock(all.back())));
+        plan.verdict.reasons.push_back(
+            fmt::format("At none of the {} departures from {} to {} can it be done at a permitted "
+                        "hour",
+                        all.size(), clock(all.front()), clock(all.back())));
         return;
     }
     const Departure* dearest = best;
@@ -232,13 +236,14 @@ void add_hours_to_verdict(Plan& plan, const TimeZone& zone) {
         if (d.taken)
             taken = &d;
     }
-    std::string text = fmt::format("Best hour: of {} departures from {} to {}, {} is the cheapest: {:.0f} ({})", all.size(),
-                                   clock(all.front()), clock(all.back()), clock(*best), *best->cost, best->option);
+    std::string text =
+        fmt::format("Best hour: of {} departures from {} to {}, {} is the cheapest: {:.0f} ({})", all.size(),
+                    clock(all.front()), clock(all.back()), clock(*best), *best->cost, best->option);
     if (best->bar_high_c)
         text += fmt::format(", bars up to {:.0f} °C (upper edge)", *best->bar_high_c);
     if (*dearest->cost > *best->cost + 0.5)
-        text += fmt::format("; the dearest that can be done is {}: {:.0f} ({})", clock(*dearest), *dearest->cost,
-                            dearest->option);
+        text += fmt::format("; the dearest that can be done is {}: {:.0f} ({})", clock(*dearest),
+                            *dearest->cost, dearest->option);
     if (taken != nullptr && taken != best && taken->cost)
         text += fmt::format("; this plan leaves at {}: {:.0f}", clock(*taken), *taken->cost);
     plan.verdict.reasons.push_back(std::move(text));
@@ -259,11 +264,11 @@ void add_cooler_hour(const PlanInputs& in, const Setting& setting, Verdict& verd
     driven.haul = false;
     const std::vector<Departure> departures = try_departures(driven, hours);
     if (const Departure* best = cheapest_departure(departures))
-        verdict.would_flip.push_back(
-            fmt::format("another hour: leaving at {} it can be driven ({}), about {:.0f} {}, bars up to {:.0f} °C "
-                        "(upper edge of the estimate{}) in the weather given",
-                        format_clock(best->depart, setting.zone()), best->option, *best->cost, in.rates.currency,
-                        *best->bar_high_c, in.heat.calibrated() ? "" : ", not calibrated"));
+        verdict.would_flip.push_back(fmt::format(
+            "another hour: leaving at {} it can be driven ({}), about {:.0f} {}, bars up to {:.0f} °C "
+            "(upper edge of the estimate{}) in the weather given",
+            format_clock(best->depart, setting.zone()), best->option, *best->cost, in.rates.currency,
+            *best->bar_high_c, in.heat.calibrated() ? "" : ", not calibrated"));
 }
 
 }  // namespace loamway

@@ -11,9 +11,9 @@
 
 namespace loamway {
 
-/// The whole hours of the window around a departure in its zone, ascending; the window's beginning where no whole
-/// hour lies in it. A fixed departure is one of them. With a departure that is only "not before", hours that have
-/// passed are left out, and when all have, the window is the next day's.
+/// The whole hours of the window around a departure in its zone, ascending; the window's beginning where no
+/// whole hour lies in it. A fixed departure is one of them. With a departure that is only "not before", hours
+/// that have passed are left out, and when all have, the window is the next day's.
 [[nodiscard]] std::vector<Instant> hours_to_try(const PlanInputs& in, const TimeZone& zone);
 /// The whole hours of the departure's day.
 [[nodiscard]] std::vector<Instant> hours_of_day(Instant at, const TimeZone& zone);

@@ -23,7 +23,9 @@ std::string road_text(const Setting& setting, ArcId a) {
         return name;
     const TagView tags = setting.graph().tags(setting.graph().edge_of(a));
     const std::string_view highway = tags.get("highway").value_or("road");
-    const std::string_view kind = highway == "track" ? "track" : highway == "service" ? "service road" : "road";
+    const std::string_view kind = highway == "track"     ? "track"
+                                  : highway == "service" ? "service road"
+                                                         : "road";
     return fmt::format("the {} {}", surface_word(setting.surface(a)), kind);
 }
 
@@ -83,11 +85,12 @@ std::vector<Instruction> directions(const Setting& setting, const Path& path) {
                 out.push_back({at_m, fmt::format("Turn round and go back along {}", now),
                                setting.road_name(p.piece.arc), turn});
             else if (choice && std::abs(turn) > 30)
-                out.push_back({at_m,
-                               fmt::format("{} {} {}", turn_words(turn), was == now ? "to stay on" : "into", now),
-                               setting.road_name(p.piece.arc), turn});
+                out.push_back(
+                    {at_m, fmt::format("{} {} {}", turn_words(turn), was == now ? "to stay on" : "into", now),
+                     setting.road_name(p.piece.arc), turn});
             else if (choice && was != now)
-                out.push_back({at_m, fmt::format("Straight on into {}", now), setting.road_name(p.piece.arc), turn});
+                out.push_back(
+                    {at_m, fmt::format("Straight on into {}", now), setting.road_name(p.piece.arc), turn});
         }
         before = &p;
     }

@@ -15,8 +15,7 @@ namespace loamway {
 
 /// "gravel track mouth, right, 120 m after the bridge; drive in 24 m, clear of the road"
 [[nodiscard]] std::string how_to_find(const Setting& setting, const Path& path, const PathStop& at,
-                                      const ChosenStop& stop,
-                                      const std::vector<Instruction>& instructions);
+                                      const ChosenStop& stop, const std::vector<Instruction>& instructions);
 
 }  // namespace loamway
 

@@ -7,8 +7,8 @@
 #include "corrections_used.h"
 #include "directions.h"
 #include "flags.h"
-#include "landmarks.h"
 #include "hills.h"
+#include "landmarks.h"
 #include "loamway/costs/costs.h"
 #include "loamway/plan/cautions.h"
 #include "options.h"
@@ -18,7 +18,9 @@ namespace loamway {
 
 namespace {
 
-double metres(std::uint64_t dm) { return static_cast<double>(dm) / 10.0; }
+double metres(std::uint64_t dm) {
+    return static_cast<double>(dm) / 10.0;
+}
 
 struct Surfaces {  // decimetres x probability_steps
     std::uint64_t hard = 0, gravel = 0, earth = 0, assumed = 0, known_hard = 0, known_soft = 0, all = 0;
@@ -74,10 +76,10 @@ void set_wear(Option& o, const Setting& setting, const PlanHeat& heat, const Dri
     o.wear.low = std::min(*o.wear.share, share_as(AssumedAs::soft)) * std::max(0.0, 1 - known.sd_share);
     o.wear.high = std::max(*o.wear.share, share_as(AssumedAs::hard)) * (1 + known.sd_share);
     o.wear.calibrated = known.calibrated;
-    o.wear.basis = fmt::format("{}: one standard deviation of the wear rates, {:.0f} %; roads of assumed surface as soft "
-                               "and as paved",
-                               known.calibrated ? "calibrated by heights measured" : "assumption",
-                               known.sd_share * 100);
+    o.wear.basis = fmt::format(
+        "{}: one standard deviation of the wear rates, {:.0f} %; roads of assumed surface as soft "
+        "and as paved",
+        known.calibrated ? "calibrated by heights measured" : "assumption", known.sd_share * 100);
     o.sharp_turns_hard = d.sharp_turns_hard;
 }
 
@@ -87,8 +89,9 @@ void set_cost_band(Option& o, const Setting& setting, const Driven& d) {
     const double fuel_more = setting.fuel_cost(d.path.fuel_upper - d.path.fuel).units();
     o.cost.low = total - (*o.wear.share - *o.wear.low) * belts;
     o.cost.high = total + (*o.wear.high - *o.wear.share) * belts + std::max(0.0, fuel_more);
-    o.cost.low_high_basis = "belt wear from its low to its high; high: the upper line of fuel use as well; prices and "
-                            "times as assumed";
+    o.cost.low_high_basis =
+        "belt wear from its low to its high; high: the upper line of fuel use as well; prices and "
+        "times as assumed";
 }
 
 PlanStop plan_stop(const Setting& setting, const Path& path, const PathStop& at, const ChosenStop& s,
@@ -119,8 +122,9 @@ void explain_manner(Option& o, const Driven& d, const PlanHeat& heat, bool calib
     Flag f;
     f.kind = "heat";
     f.severity = Severity::check;
-    f.text = fmt::format("for the sake of the bars: {}; so they may reach {:.0f} °C ({}), the limit is {:.0f} °C",
-                         manner_text(d), d.acted_on_c, acted_on_is(calibrated), heat.limits().limit.celsius());
+    f.text =
+        fmt::format("for the sake of the bars: {}; so they may reach {:.0f} °C ({}), the limit is {:.0f} °C",
+                    manner_text(d), d.acted_on_c, acted_on_is(calibrated), heat.limits().limit.celsius());
     o.flags.push_back(std::move(f));
 }
 
@@ -130,7 +134,8 @@ void note_end_of_weather(Option& o, const Setting& setting) {
     Flag f;
     f.kind = "weather";
     f.severity = Severity::check;
-    f.text = "the table of the air does not reach to the end of this option; the last line is taken to hold from there on";
+    f.text =
+        "the table of the air does not reach to the end of this option; the last line is taken to hold from there on";
     o.flags.push_back(std::move(f));
 }
 
@@ -145,17 +150,19 @@ void set_times(Option& o, const WorkedWay& way, Instant depart) {
         o.speed_caps_kmh[c] = way.caps[c].kmh();
 }
 
-void add_stops(Option& o, const Setting& setting, const Driven& driven, const std::vector<Instruction>& directions) {
+void add_stops(Option& o, const Setting& setting, const Driven& driven,
+               const std::vector<Instruction>& directions) {
     const double pause = driven.manner.pause.minutes();
     for (const PathStop& s : driven.path.stops) {
         PlanStop stop = plan_stop(setting, driven.path, s, driven.stops[s.stop], directions);
         if (stop.kind == "relube" && pause > 0) {
             stop.why += fmt::format("; {:.0f} min of it for the bars to cool", pause);
             // Before the last step, which is to drive on.
-            stop.to_do.insert(stop.to_do.end() - 1,
-                              fmt::format("Wait {:.0f} min more, away from the belts, for the bars to cool; no water on "
-                                          "hot rubber",
-                                          pause));
+            stop.to_do.insert(
+                stop.to_do.end() - 1,
+                fmt::format("Wait {:.0f} min more, away from the belts, for the bars to cool; no water on "
+                            "hot rubber",
+                            pause));
         }
         o.stops.push_back(std::move(stop));
     }
@@ -188,8 +195,8 @@ OptionCost option_cost(const CostParts& parts, const Rates& rates) {
     return c;
 }
 
-Option drive_option(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places, const PlanHeat& heat,
-                    const WorkedWay& way) {
+Option drive_option(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
+                    const PlanHeat& heat, const WorkedWay& way) {
     const PlanInputs& in = setting.in();
     const Driven& driven = way.driven;
     const Path& path = driven.path;

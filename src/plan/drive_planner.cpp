@@ -14,7 +14,9 @@ namespace loamway {
 
 namespace {
 
-double metres(std::uint64_t dm) { return static_cast<double>(dm) / 10.0; }
+double metres(std::uint64_t dm) {
+    return static_cast<double>(dm) / 10.0;
+}
 
 HeatNote note_of(const WorkedWay& w, bool choice) {
     HeatNote n;
@@ -37,8 +39,10 @@ HeatNote note_of(const WorkedWay& w, bool choice) {
 
 DrivePlanner::DrivePlanner(const Setting& setting)
     : m_setting(setting),
-      m_roads(setting.graph(), setting.in().machine.vehicle(setting.state()), setting.moment(setting.in().depart)),
-      m_ends(find_ends(m_roads, setting.in())), m_heat(setting) {}
+      m_roads(setting.graph(), setting.in().machine.vehicle(setting.state()),
+              setting.moment(setting.in().depart)),
+      m_ends(find_ends(m_roads, setting.in())),
+      m_heat(setting) {}
 
 void DrivePlanner::describe_ends(MoveUnderstood& move) const {
     const RoadPoint& from = m_ends.from ? *m_ends.from : m_ends.nearest_from;
@@ -58,7 +62,8 @@ void DrivePlanner::work_out() {
     ChosenRoutes chosen = choose_routes(m_setting, m_roads, *m_places, *m_ends.from, *m_ends.to);
     m_cap_dm = chosen.cap_dm;
     if (chosen.routes.empty())
-        m_no_way = "no way for this machine within its limits, bans and one-way roads, without crossing private ground";
+        m_no_way =
+            "no way for this machine within its limits, bans and one-way roads, without crossing private ground";
     for (RoutePlan& r : chosen.routes)
         m_ways.push_back(work_out_way(std::move(r)));
 }
@@ -76,7 +81,8 @@ void DrivePlanner::work_out_choices() {
         m_choices.emplace();
         return;
     }
-    m_choices = find_choices(m_setting, m_roads, *m_places, m_heat, {*m_ends.from, *m_ends.to, m_cap_dm, m_ways});
+    m_choices =
+        find_choices(m_setting, m_roads, *m_places, m_heat, {*m_ends.from, *m_ends.to, m_cap_dm, m_ways});
     if (wanted)
         check_wanted(*wanted);
     take_choices();
@@ -84,7 +90,8 @@ void DrivePlanner::work_out_choices() {
 
 void DrivePlanner::check_wanted(int k) const {
     if (!m_choices->exact)
-        throw Error(ErrorKind::limit, fmt::format("there is no choice {}: the search for choices ran out of room", k),
+        throw Error(ErrorKind::limit,
+                    fmt::format("there is no choice {}: the search for choices ran out of room", k),
                     "leave out the choice, or lower the detour cap");
     const auto count = static_cast<int>(m_choices->points.size());
     if (k < 1 || k > count)
@@ -106,7 +113,9 @@ void DrivePlanner::take_choices() {
         }
 }
 
-bool DrivePlanner::is_taken(const Choice& c) const { return c.own && (c.k == m_wanted || c.k == m_better); }
+bool DrivePlanner::is_taken(const Choice& c) const {
+    return c.own && (c.k == m_wanted || c.k == m_better);
+}
 
 void DrivePlanner::add_option(const WorkedWay& way, Plan& plan) const {
     Option o = drive_option(m_setting, m_roads, *m_places, m_heat, way);
@@ -218,7 +227,8 @@ std::optional<double> DrivePlanner::price_again(const WorkedWay& way) const {
 std::vector<PricedWay> DrivePlanner::priced_ways() const {
     std::vector<PricedWay> out;
     for (const WorkedWay* w : option_ways())
-        out.push_back({w->chosen.id, std::make_shared<const Path>(w->driven.path), [this, w] { return price_again(*w); }});
+        out.push_back({w->chosen.id, std::make_shared<const Path>(w->driven.path),
+                       [this, w] { return price_again(*w); }});
     return out;
 }
 

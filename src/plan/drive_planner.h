@@ -2,8 +2,8 @@
 #ifndef LOAMWAY_PLAN_DRIVE_PLANNER_H
 #define LOAMWAY_PLAN_DRIVE_PLANNER_H
 
-// Everything driven of a plan, for one departure: the options of each aim, the choices between length and paved
-// length, and which of these become options too.
+// Everything driven of a plan, for one departure: the options of each aim, the choices between length and
+// paved length, and which of these become options too.
 
 #include <optional>
 #include <string>
@@ -39,7 +39,9 @@ public:
     [[nodiscard]] bool too_hot() const;
 
 private:
-    [[nodiscard]] const WorkedWay& way_of(const Choice& c) const { return c.own ? *c.own : m_ways[*c.same_as]; }
+    [[nodiscard]] const WorkedWay& way_of(const Choice& c) const {
+        return c.own ? *c.own : m_ways[*c.same_as];
+    }
     [[nodiscard]] WorkedWay work_out_way(RoutePlan route) const;
     void check_wanted(int k) const;
     void take_choices();

@@ -110,7 +110,8 @@ private:
         if ((flags & edge_flag::tunnel) != 0 && !tags.has("maxheight"))
             add("tunnel", Severity::check, "tunnel without a height in the map", p);
         if ((flags & edge_flag::ford) != 0)
-            add("ford", Severity::stop, "ford: depth and ground unknown; it washes the powder off the belts", p);
+            add("ford", Severity::stop, "ford: depth and ground unknown; it washes the powder off the belts",
+                p);
         if (tags.has("barrier"))
             if (const BarrierReading b = read_barrier(tags, m_roads.vehicle()); b.passage() == Passage::check)
                 add("barrier", Severity::check, fmt::format("{} along the road", *tags.get("barrier")), p);
@@ -121,9 +122,8 @@ private:
 
     // Values with a condition are read at departure; where the passing time gives another answer, say so.
     void changes_on_the_way(const PathPiece& p, const RoadReading& at_departure, const TagView& tags) {
-        const bool conditional = std::any_of(tags.all().begin(), tags.all().end(), [](const Tag& t) {
-            return t.key.ends_with(":conditional");
-        });
+        const bool conditional = std::any_of(tags.all().begin(), tags.all().end(),
+                                             [](const Tag& t) { return t.key.ends_with(":conditional"); });
         if (!conditional)
             return;
         const Instant passing = m_setting.in().depart + p.begins;
@@ -156,7 +156,8 @@ private:
                 add("surface", Severity::check, "metal or wooden deck: slippery, look at its edges", p);
             else if (f.starts_with("surface_value_unknown"))
                 add("surface", Severity::note,
-                    fmt::format("surface \"{}\" in the map is not a known word", f.substr(f.find(':') + 1)), p);
+                    fmt::format("surface \"{}\" in the map is not a known word", f.substr(f.find(':') + 1)),
+                    p);
         }
     }
 
@@ -175,15 +176,17 @@ private:
             m_out.add("barrier", Severity::check, finding->second, at, point, std::nullopt);
         if (is_level_crossing(tags)) {
             const Length clear = m_roads.vehicle().length + Length::from_metres(10);
-            m_out.add("level_crossing", Severity::check,
-                      fmt::format("level crossing: square to the rails, no turn and no stop on or near them; this "
-                                  "combination needs {:.0f} s to clear it at 10 km/h; low decks may ground",
-                                  (clear / Speed::from_kmh(10)).seconds()),
-                      at, point, std::nullopt);
+            m_out.add(
+                "level_crossing", Severity::check,
+                fmt::format("level crossing: square to the rails, no turn and no stop on or near them; this "
+                            "combination needs {:.0f} s to clear it at 10 km/h; low decks may ground",
+                            (clear / Speed::from_kmh(10)).seconds()),
+                at, point, std::nullopt);
         }
         if (is_ford(tags))
             m_out.add("ford", Severity::stop,
-                      "ford: depth and ground unknown; it washes the powder off the belts", at, point, std::nullopt);
+                      "ford: depth and ground unknown; it washes the powder off the belts", at, point,
+                      std::nullopt);
     }
 
     void add(std::string kind, Severity severity, std::string text, const PathPiece& p) {
@@ -215,18 +218,21 @@ bool within(const DayHours& hours, Instant from, Instant to, const TimeZone& zon
 
 }  // namespace
 
-std::vector<Flag> route_flags(const Setting& setting, const VehicleRoads& roads, const Path& path, bool surfaces) {
+std::vector<Flag> route_flags(const Setting& setting, const VehicleRoads& roads, const Path& path,
+                              bool surfaces) {
     return FlagFinder(setting, roads, path, surfaces).find();
 }
 
 std::string outside_wide_move_hours(const Setting& setting, Instant depart, Instant arrive) {
     const Recipe& recipe = setting.in().recipe;
     const auto& hours = recipe.wide_move_hours;
-    if (!hours || setting.state().width < recipe.permit_from_width || within(*hours, depart, arrive, setting.zone()))
+    if (!hours || setting.state().width < recipe.permit_from_width ||
+        within(*hours, depart, arrive, setting.zone()))
         return {};
-    return fmt::format("on the road from {} to {}: this region's recipe lets moves as wide as this go from {} to {}",
-                       format_clock(depart, setting.zone()), format_clock(arrive, setting.zone()),
-                       hour_words(hours->from), hour_words(hours->to));
+    return fmt::format(
+        "on the road from {} to {}: this region's recipe lets moves as wide as this go from {} to {}",
+        format_clock(depart, setting.zone()), format_clock(arrive, setting.zone()), hour_words(hours->from),
+        hour_words(hours->to));
 }
 
 std::vector<Flag> machine_flags(const Setting& setting, Instant arrive) {
@@ -235,17 +241,18 @@ std::vector<Flag> machine_flags(const Setting& setting, Instant arrive) {
         flags.push_back(plain_flag("hours", Severity::check, hours + std::string(ask_words)));
     const auto sunset = setting.sunset();
     if (sunset && arrive > *sunset + Duration::from_minutes(-30) && setting.in().depart < *sunset)
-        flags.push_back(plain_flag("daylight", Severity::check,
-                                   fmt::format("arrival {} is later than half an hour before sunset ({}): lights, "
-                                               "marking and hours for wide moves",
-                                               format_clock(arrive, setting.zone()),
-                                               format_clock(*sunset, setting.zone()))));
-    if (const auto rise = setting.sunrise(); rise && sunset && (setting.in().depart < *rise || setting.in().depart >= *sunset))
-        flags.push_back(plain_flag("daylight", Severity::check,
-                                   fmt::format("departure {} is in the dark (sun {} to {}): lights and marking",
-                                               format_clock(setting.in().depart, setting.zone()),
-                                               format_clock(*rise, setting.zone()),
-                                               format_clock(*sunset, setting.zone()))));
+        flags.push_back(plain_flag(
+            "daylight", Severity::check,
+            fmt::format("arrival {} is later than half an hour before sunset ({}): lights, "
+                        "marking and hours for wide moves",
+                        format_clock(arrive, setting.zone()), format_clock(*sunset, setting.zone()))));
+    if (const auto rise = setting.sunrise();
+        rise && sunset && (setting.in().depart < *rise || setting.in().depart >= *sunset))
+        flags.push_back(plain_flag(
+            "daylight", Severity::check,
+            fmt::format("departure {} is in the dark (sun {} to {}): lights and marking",
+                        format_clock(setting.in().depart, setting.zone()),
+                        format_clock(*rise, setting.zone()), format_clock(*sunset, setting.zone()))));
     return flags;
 }
 

@@ -14,11 +14,11 @@
 namespace loamway {
 
 /// Flags of a path for the vehicle of `roads`. With `surfaces` also what the map says of the ground.
-[[nodiscard]] std::vector<Flag> route_flags(const Setting& setting, const VehicleRoads& roads, const Path& path,
-                                            bool surfaces);
+[[nodiscard]] std::vector<Flag> route_flags(const Setting& setting, const VehicleRoads& roads,
+                                            const Path& path, bool surfaces);
 
-/// What the recipe's hours for wide moves say of a machine on the road from `depart` to `arrive`; empty when it is within
-/// them, or they do not concern it.
+/// What the recipe's hours for wide moves say of a machine on the road from `depart` to `arrive`; empty when
+/// it is within them, or they do not concern it.
 [[nodiscard]] std::string outside_wide_move_hours(const Setting& setting, Instant depart, Instant arrive);
 
 /// The driven machine's own width and the recipe's thresholds, daylight.

@@ -27,7 +27,8 @@ struct Run {
 };
 
 Path lay_truck_path(const Setting& setting, const VehicleRoads& roads, const Route& route, Speed top) {
-    return lay_path(setting, route, {}, [&](ArcId a) { return setting.truck_speed(roads, a, top); }, false);
+    return lay_path(
+        setting, route, {}, [&](ArcId a) { return setting.truck_speed(roads, a, top); }, false);
 }
 
 std::optional<Route> fastest(const Setting& setting, const VehicleRoads& roads, GeoPoint from, GeoPoint to,
@@ -67,7 +68,8 @@ Option haul_option(const Setting& setting) {
         if (!snap(loaded, end->point, loading_reach))
             return impossible_option("haul", Mode::haul,
                                      reach_text(loaded, *end) + "; name a loading place it can reach");
-    const auto route = fastest(setting, loaded, in.from.point, in.to.point, loading_reach, low_bed.loaded_speed);
+    const auto route =
+        fastest(setting, loaded, in.from.point, in.to.point, loading_reach, low_bed.loaded_speed);
     if (!route)
         return impossible_option("haul", Mode::haul, "no way for the loaded low-bed within the map's limits");
 
@@ -93,8 +95,8 @@ Option haul_option(const Setting& setting) {
             back = *home;
         } else {
             o.feasible = false;
-            o.why_not.push_back(fmt::format("no way for the empty low-bed from or to its base {}",
-                                            in.low_bed_base->name));
+            o.why_not.push_back(
+                fmt::format("no way for the empty low-bed from or to its base {}", in.low_bed_base->name));
         }
     }
     HaulFigures f;
@@ -135,11 +137,13 @@ Option haul_option(const Setting& setting) {
     Flag note;
     note.kind = "empty_run";
     note.severity = Severity::note;
-    note.text = in.low_bed_base
-                    ? fmt::format("empty running from and back to {}: {:.1f} km and {:.1f} km",
-                                  in.low_bed_base->name, to_pickup.length.km(), back.length.km())
-                    : fmt::format("empty running assumed: {:.0f} km to the pick-up and {:.0f} km back (no base named)",
-                                  to_pickup.length.km(), back.length.km());
+    note.text =
+        in.low_bed_base
+            ? fmt::format("empty running from and back to {}: {:.1f} km and {:.1f} km", in.low_bed_base->name,
+                          to_pickup.length.km(), back.length.km())
+            : fmt::format(
+                  "empty running assumed: {:.0f} km to the pick-up and {:.0f} km back (no base named)",
+                  to_pickup.length.km(), back.length.km());
     o.flags.push_back(std::move(note));
     note_corrections(setting, path, {}, o);
     path_geometry(setting, path, o.geometry, o.geometry_at_m);

@@ -23,8 +23,8 @@ namespace loamway {
 /// The driven machine beside the region's limits and the recipe's thresholds.
 [[nodiscard]] std::vector<Flag> machine_rule_flags(const Setting& setting);
 
-/// Metres along a hauled way, ascending: junctions where another open road leaves, so that the low-bed can turn
-/// off or round there.
+/// Metres along a hauled way, ascending: junctions where another open road leaves, so that the low-bed can
+/// turn off or round there.
 [[nodiscard]] std::vector<double> turn_off_places(const Setting& setting, const VehicleRoads& roads,
                                                   const Path& path);
 

@@ -12,12 +12,14 @@ namespace loamway {
 namespace {
 
 const HeatNote* note_for(const std::vector<HeatNote>& notes, const std::string& option) {
-    const auto found = std::find_if(notes.begin(), notes.end(), [&](const HeatNote& n) { return n.option == option; });
+    const auto found =
+        std::find_if(notes.begin(), notes.end(), [&](const HeatNote& n) { return n.option == option; });
     return found == notes.end() ? nullptr : &*found;
 }
 
 const Option* option_named(const std::vector<Option>& options, const std::string& id) {
-    const auto found = std::find_if(options.begin(), options.end(), [&](const Option& o) { return o.id == id; });
+    const auto found =
+        std::find_if(options.begin(), options.end(), [&](const Option& o) { return o.id == id; });
     return found == options.end() ? nullptr : &*found;
 }
 
@@ -38,11 +40,12 @@ HeatAnswer by_manner(const Option& o, const HeatNote& n) {
     a.word = manner_word(n);
     if (n.plain_holds)
         return a;
-    a.reason = fmt::format("Heat ({}): {}. So the bars of {} may reach {:.0f} °C ({}), the "
-                           "limit is {:.0f} °C. {:.0f} {} more than at full speed, the cheapest of {} "
-                           "manners tried",
-                           a.word, n.manner, o.id, *o.heat->acted_on_c, acted_on_is(o.heat->calibrated), *o.heat->limit_c, *o.cost.total - n.plain_cost,
-                           o.cost.currency, n.tried);
+    a.reason = fmt::format(
+        "Heat ({}): {}. So the bars of {} may reach {:.0f} °C ({}), the "
+        "limit is {:.0f} °C. {:.0f} {} more than at full speed, the cheapest of {} "
+        "manners tried",
+        a.word, n.manner, o.id, *o.heat->acted_on_c, acted_on_is(o.heat->calibrated), *o.heat->limit_c,
+        *o.cost.total - n.plain_cost, o.cost.currency, n.tried);
     return a;
 }
 
@@ -67,14 +70,16 @@ HeatAnswer by_choice(const std::vector<Option>& options, const Option& o, const 
                                                       other->cost.currency, beside->manner)
                                         : std::string("stays too hot in every manner tried");
     a.word = "other choice";
-    a.reason = fmt::format("Heat (other choice): more gravel instead of slower: {} has {:.1f} km paved, {} has {:.1f} km "
-                           "and {}{}{}",
-                           o.id, *o.hard_m / 1000, other->id, *other->hard_m / 1000, instead,
-                           n.plain_holds ? "" : ". It is driven so itself: ", n.plain_holds ? "" : n.manner);
+    a.reason = fmt::format(
+        "Heat (other choice): more gravel instead of slower: {} has {:.1f} km paved, {} has {:.1f} km "
+        "and {}{}{}",
+        o.id, *o.hard_m / 1000, other->id, *other->hard_m / 1000, instead,
+        n.plain_holds ? "" : ". It is driven so itself: ", n.plain_holds ? "" : n.manner);
     return a;
 }
 
-HeatAnswer by_hauling(const std::vector<Option>& options, const Option& haul, const std::vector<HeatNote>& notes) {
+HeatAnswer by_hauling(const std::vector<Option>& options, const Option& haul,
+                      const std::vector<HeatNote>& notes) {
     const HeatNote* cheapest = nullptr;
     for (const HeatNote& n : notes)
         if (!n.plain_holds && n.stops_ok && (cheapest == nullptr || n.plain_cost < cheapest->plain_cost))
@@ -85,14 +90,18 @@ HeatAnswer by_hauling(const std::vector<Option>& options, const Option& haul, co
     const std::string within =
         cheapest->holds && o != nullptr && o->feasible
             ? fmt::format("below the limit it costs {:.0f}", *o->cost.total)
-            : fmt::format("in no manner tried do the bars stay below the limit ({:.0f} °C at best)", cheapest->high_c);
-    return {"hauling", fmt::format("Heat (hauling): {} would cost {:.0f} {} at full speed, but the bars do not stand that; {}",
-                                   cheapest->option, cheapest->plain_cost, haul.cost.currency, within)};
+            : fmt::format("in no manner tried do the bars stay below the limit ({:.0f} °C at best)",
+                          cheapest->high_c);
+    return {"hauling",
+            fmt::format(
+                "Heat (hauling): {} would cost {:.0f} {} at full speed, but the bars do not stand that; {}",
+                cheapest->option, cheapest->plain_cost, haul.cost.currency, within)};
 }
 
 }  // namespace
 
-HeatAnswer heat_answer(const std::vector<Option>& options, const Option* advised, const std::vector<HeatNote>& notes) {
+HeatAnswer heat_answer(const std::vector<Option>& options, const Option* advised,
+                       const std::vector<HeatNote>& notes) {
     if (advised == nullptr) {
         const bool hot = std::any_of(notes.begin(), notes.end(), [](const HeatNote& n) { return !n.holds; });
         return {hot ? "no answer" : "none", ""};

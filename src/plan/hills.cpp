@@ -8,9 +8,9 @@ namespace loamway {
 
 namespace {
 
-constexpr double least_climb_m = 1;    // as in the region: less is noise of the elevation
-constexpr double steep_over_m = 100;   // a grade counts over this length
-constexpr double thin_within_m = 1;    // a picture of the way needs no more
+constexpr double least_climb_m = 1;   // as in the region: less is noise of the elevation
+constexpr double steep_over_m = 100;  // a grade counts over this length
+constexpr double thin_within_m = 1;   // a picture of the way needs no more
 
 using Profile = std::vector<std::array<double, 2>>;  // metres along the option, metres above sea level
 
@@ -48,7 +48,8 @@ void add_up_climb(const Profile& profile, OptionClimb& climb) {
     int direction = 0;
     const auto go = [&](double by) { (by > 0 ? up : down) += std::abs(by); };
     for (const auto& [at_m, h] : profile) {
-        if (direction == 0 ? std::abs(h - from) >= least_climb_m : (h - extreme) * direction < -least_climb_m) {
+        if (direction == 0 ? std::abs(h - from) >= least_climb_m
+                           : (h - extreme) * direction < -least_climb_m) {
             go(extreme - from);
             from = extreme;
             direction = h > extreme ? 1 : -1;

@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
 
+#include "confirm.h"
+#include "departures.h"
+#include "drive_planner.h"
 #include "loamway/base/error.h"
 #include "loamway/base/version.h"
 #include "loamway/plan/cautions.h"
 #include "loamway/plan/inputs.h"
-#include "confirm.h"
-#include "departures.h"
-#include "drive_planner.h"
 #include "options.h"
 #include "verdict.h"
 
@@ -22,8 +22,8 @@ void describe_move(const Setting& setting, Plan& plan) {
     const PlanInputs& in = setting.in();
     const RegionMeta& meta = in.region->meta();
     plan.loamway_version = program_version();
-    plan.region = {meta.name, in.region->digest(), meta.map_date, meta.time_zone, meta.attribution,
-                   meta.time_zone_assumed, meta.elevation};
+    plan.region = {meta.name,        in.region->digest(),    meta.map_date, meta.time_zone,
+                   meta.attribution, meta.time_zone_assumed, meta.elevation};
     plan.units = in.units;
     plan.move.from_name = in.from.name;
     plan.move.to_name = in.to.name;
@@ -32,8 +32,8 @@ void describe_move(const Setting& setting, Plan& plan) {
     plan.move.machine = in.machine.name;
     plan.move.state = setting.state().name;
     plan.move.belts = in.belts.condition == BeltsNow::Condition::not_run_in ? "not run in"
-                      : in.belts.condition == BeltsNow::Condition::washed  ? "washed, run in"
-                                                                           : "run in";
+                      : in.belts.condition == BeltsNow::Condition::washed   ? "washed, run in"
+                                                                            : "run in";
     plan.move.fields = in.fields;
     plan.move.phones = in.machine.phones;
 }
@@ -42,9 +42,10 @@ void check(const PlanInputs& inputs) {
     if (distance(inputs.from.point, inputs.to.point) < same_place)
         throw Error(ErrorKind::input, "the two ends of the move are the same place", "give another --to");
     if (inputs.front_point && !inputs.drive)
-        throw Error(ErrorKind::input,
-                    fmt::format("choice {} is a way to drive, but driving is not looked at", *inputs.front_point),
-                    "add drive to the modes, or leave out the choice");
+        throw Error(
+            ErrorKind::input,
+            fmt::format("choice {} is a way to drive, but driving is not looked at", *inputs.front_point),
+            "add drive to the modes, or leave out the choice");
 }
 
 Plan plan_at_its_hour(const PlanInputs& inputs) {

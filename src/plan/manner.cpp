@@ -23,10 +23,14 @@ bool starts_dry(const PlanInputs& in) {
            in.conditions.ground == Ground::frozen;
 }
 
-Value kmh_or_null(const std::optional<Speed>& v) { return v ? Value(std::round(v->kmh())) : Value(); }
+Value kmh_or_null(const std::optional<Speed>& v) {
+    return v ? Value(std::round(v->kmh())) : Value();
+}
 
 // To so many decimals, as the shortest number that says it.
-double rounded(double v, double per_one) { return std::round(v * per_one) / per_one; }
+double rounded(double v, double per_one) {
+    return std::round(v * per_one) / per_one;
+}
 
 }  // namespace
 
@@ -106,7 +110,9 @@ template <class WithCap>
 bool MannerSearch::bisect(Speed top, WithCap&& with_cap) {
     int low = static_cast<int>(slowest_cap_kmh / cap_step_kmh);
     int high = static_cast<int>(std::ceil(top.kmh() / cap_step_kmh)) - 1;  // the highest cap below the top
-    const auto holds = [&](int steps) { return attempt(with_cap(Speed::from_kmh(cap_step_kmh * steps))).holds; };
+    const auto holds = [&](int steps) {
+        return attempt(with_cap(Speed::from_kmh(cap_step_kmh * steps))).holds;
+    };
     if (high < low || !holds(low))
         return false;
     while (low < high) {
@@ -177,7 +183,8 @@ void MannerSearch::find_cooling_places() {
 
 Manner MannerSearch::one_step_faster(const Manner& manner) const {
     Manner m = manner;
-    for (const auto& [cap, c] : {std::pair(&m.hard_cap, SurfaceClass::hard), std::pair(&m.gravel_cap, SurfaceClass::gravel)}) {
+    for (const auto& [cap, c] :
+         {std::pair(&m.hard_cap, SurfaceClass::hard), std::pair(&m.gravel_cap, SurfaceClass::gravel)}) {
         if (!*cap)
             continue;
         *cap = Speed::from_kmh((*cap)->kmh() + cap_step_kmh);

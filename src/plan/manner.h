@@ -3,9 +3,9 @@
 #define LOAMWAY_PLAN_MANNER_H
 
 // How to drive a route so that the bars stay below their limit: speeds capped by surface in steps of 5 km/h,
-// pauses of 0, 10, 20 or 30 minutes more at the stops that are there, and, where it helps, one more stop of 10,
-// 20 or 30 minutes at a place that is fit to stop. The cheapest manner that holds wins. What acts is the upper
-// edge of the heat band, as long as no reading has calibrated it.
+// pauses of 0, 10, 20 or 30 minutes more at the stops that are there, and, where it helps, one more stop of
+// 10, 20 or 30 minutes at a place that is fit to stop. The cheapest manner that holds wins. What acts is the
+// upper edge of the heat band, as long as no reading has calibrated it.
 
 #include <optional>
 #include <vector>
@@ -34,22 +34,23 @@ struct Driven {
     Volume fuel;
     double wear_mm = 0, wear_share = 0;
     int sharp_turns_hard = 0;
-    double acted_on_c = 0;    // what is acted on: PlanHeat::acted_on_c
-    bool holds = false;       // and it stays at or below the limit
+    double acted_on_c = 0;  // what is acted on: PlanHeat::acted_on_c
+    bool holds = false;     // and it stays at or below the limit
     [[nodiscard]] bool better_than(const Driven& other) const;
 };
 
 class MannerSearch {
 public:
     /// Keeps references to all of them.
-    MannerSearch(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places, const PlanHeat& heat,
-                 const RoutePlan& chosen);
+    MannerSearch(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
+                 const PlanHeat& heat, const RoutePlan& chosen);
 
     /// The cheapest manner that holds; where none does, the coolest one that was tried.
     [[nodiscard]] Driven choose();
     /// Everything tried, as the plan's heat_search shows it.
     [[nodiscard]] Value record() const;
-    /// No manner costs less: what it costs when heat is no matter, or less where a slower one is cheaper anyway.
+    /// No manner costs less: what it costs when heat is no matter, or less where a slower one is cheaper
+    /// anyway.
     [[nodiscard]] double lower_bound() const;
     /// As fast as it may go, without pauses.
     [[nodiscard]] const Driven& plain() const { return m_tried.front(); }

@@ -23,13 +23,14 @@ RoadPoint require_near(const VehicleRoads& roads, const NamedPoint& end, Length 
     if (const auto at = snap(roads, end.point, limit))
         return *at;
     const auto nearest = distance_to_roads(roads, end.point);
-    throw Error(ErrorKind::not_found,
-                nearest ? fmt::format("no road for this machine within {:.1f} km of {}: the nearest is {:.1f} km away",
-                                      limit.km(), printable(end.name), nearest->km())
-                        : fmt::format("no road for this machine in the region near {}", printable(end.name)),
-                looks_swapped(roads, end.point, limit)
-                    ? "latitude and longitude are swapped: write LAT,LON"
-                    : "give a point nearer to a road, or a region that holds it");
+    throw Error(
+        ErrorKind::not_found,
+        nearest
+            ? fmt::format("no road for this machine within {:.1f} km of {}: the nearest is {:.1f} km away",
+                          limit.km(), printable(end.name), nearest->km())
+            : fmt::format("no road for this machine in the region near {}", printable(end.name)),
+        looks_swapped(roads, end.point, limit) ? "latitude and longitude are swapped: write LAT,LON"
+                                               : "give a point nearer to a road, or a region that holds it");
 }
 
 }  // namespace
@@ -69,10 +70,11 @@ void flag_islands(const VehicleRoads& roads, const MoveEnds& ends, const PlanInp
         f.kind = "island";
         f.severity = Severity::check;
         f.point = used.point;
-        f.text = fmt::format("the road nearest to {} ({:.0f} m) is an island of {:.1f} km that no open road reaches; the "
-                             "plan uses the road {:.0f} m away",
-                             end.name, nearest.off_road.metres(), roads.part_length(nearest.part).km(),
-                             used.off_road.metres());
+        f.text = fmt::format(
+            "the road nearest to {} ({:.0f} m) is an island of {:.1f} km that no open road reaches; the "
+            "plan uses the road {:.0f} m away",
+            end.name, nearest.off_road.metres(), roads.part_length(nearest.part).km(),
+            used.off_road.metres());
         o.flags.push_back(std::move(f));
     };
     add(in.from, ends.nearest_from, *ends.from);

@@ -14,7 +14,9 @@ const Speed walking_pace = Speed::from_kmh(5);
 class Layer {
 public:
     Layer(const Setting& setting, const SpeedOn& speed, bool slow_start, Path& path)
-        : m_setting(setting), m_speed(speed), m_path(path),
+        : m_setting(setting),
+          m_speed(speed),
+          m_path(path),
           m_slow_left(slow_start ? setting.in().rates.slow_start : Duration()) {}
 
     void drive(const RoutePiece& piece, bool spur, Speed limit) {
@@ -40,7 +42,8 @@ public:
         if (stop.spur)
             drive(*stop.spur, true, walking_pace);
         const bool lubricates = stop.kind != "check" && stop.kind != "cooling";
-        const PathStop at{number, stop.wait, lubricates, m_path.length_dm, m_since_dm, m_clock, m_clock + stop.wait};
+        const PathStop at{number,     stop.wait, lubricates,         m_path.length_dm,
+                          m_since_dm, m_clock,   m_clock + stop.wait};
         m_path.stops.push_back(at);
         m_path.stopped += stop.wait;
         m_clock += stop.wait;

@@ -20,13 +20,13 @@ namespace loamway {
 
 /// A stop chosen on a route. For a side way the machine drives in along `spur` and comes out the same way.
 struct ChosenStop {
-    std::string kind;               // start, relube, check, cooling
-    std::uint64_t route_dm = 0;     // along the route without spurs
+    std::string kind;            // start, relube, check, cooling
+    std::uint64_t route_dm = 0;  // along the route without spurs
     std::optional<RoutePiece> spur;
     const StopPlaceRecord* place = nullptr;  // null: the start, or a point the user named
-    std::uint32_t offer = 0;        // its number among the offers of StopPlaces
-    bool turns = false;             // the machine leaves the way it came
-    std::size_t piece = 0;          // of the route: the one it stands beside; for a side way, the one driven after it
+    std::uint32_t offer = 0;                 // its number among the offers of StopPlaces
+    bool turns = false;                      // the machine leaves the way it came
+    std::size_t piece = 0;  // of the route: the one it stands beside; for a side way, the one driven after it
     std::string name;
     GeoPoint point;
     std::string side;
@@ -40,10 +40,10 @@ struct PathPiece {
     std::uint64_t at_dm = 0;     // along the whole option, where the piece begins
     std::uint64_t route_dm = 0;  // along the route without spurs
     bool spur = false;
-    Duration begins;             // after departure, the turn onto it done
+    Duration begins;  // after departure, the turn onto it done
     Duration takes;
-    Volume fuel, fuel_upper;     // without the turn onto it
-    TurnEffect turn;             // onto it; the time lost counts as driving, before it begins
+    Volume fuel, fuel_upper;  // without the turn onto it
+    TurnEffect turn;          // onto it; the time lost counts as driving, before it begins
 };
 
 struct PathStop {
@@ -52,7 +52,7 @@ struct PathStop {
     bool lubricates = true;  // a check stop and a cooling stop do not
     std::uint64_t at_dm = 0;
     std::uint64_t since_relube_dm = 0;
-    Duration arrives, leaves;    // after departure
+    Duration arrives, leaves;  // after departure
 };
 
 struct Path {

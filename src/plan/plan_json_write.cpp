@@ -110,13 +110,21 @@ Value verdict_json(const Verdict& v) {
 }
 
 Value cost_json(const OptionCost& c) {
-    return Object{
-        {"total", money(c.total)},   {"labour", money(c.labour)},   {"fuel", money(c.fuel)},
-        {"belts", money(c.belts)},   {"machine", money(c.machine)}, {"lubricant", money(c.lubricant)},
-        {"escort", money(c.escort)}, {"truck", money(c.truck)},     {"permit", money(c.permit)},
-        {"other", money(c.other)},   {"low", money(c.low)},         {"high", money(c.high)},
-        {"basis", text(c.basis)},    {"currency", text(c.currency)},
-        {"low_high_basis", text(c.low_high_basis)}};
+    return Object{{"total", money(c.total)},
+                  {"labour", money(c.labour)},
+                  {"fuel", money(c.fuel)},
+                  {"belts", money(c.belts)},
+                  {"machine", money(c.machine)},
+                  {"lubricant", money(c.lubricant)},
+                  {"escort", money(c.escort)},
+                  {"truck", money(c.truck)},
+                  {"permit", money(c.permit)},
+                  {"other", money(c.other)},
+                  {"low", money(c.low)},
+                  {"high", money(c.high)},
+                  {"basis", text(c.basis)},
+                  {"currency", text(c.currency)},
+                  {"low_high_basis", text(c.low_high_basis)}};
 }
 
 Value wear_json(const OptionWear& w) {

@@ -23,8 +23,8 @@ struct Aim {
 
 class RouteChooser {
 public:
-    RouteChooser(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places, const RoadPoint& from,
-                 const RoadPoint& to)
+    RouteChooser(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
+                 const RoadPoint& from, const RoadPoint& to)
         : m_setting(setting), m_roads(roads), m_places(places), m_from(from), m_to(to), m_finder(roads) {}
 
     ChosenRoutes choose() {
@@ -112,9 +112,10 @@ private:
         const auto& x = a.stops.stops;
         const auto& y = b.stops.stops;
         return a.route.pieces == b.route.pieces &&
-               std::equal(x.begin(), x.end(), y.begin(), y.end(), [](const ChosenStop& s, const ChosenStop& t) {
-                   return s.offer == t.offer && s.route_dm == t.route_dm && s.kind == t.kind;
-               });
+               std::equal(x.begin(), x.end(), y.begin(), y.end(),
+                          [](const ChosenStop& s, const ChosenStop& t) {
+                              return s.offer == t.offer && s.route_dm == t.route_dm && s.kind == t.kind;
+                          });
     }
 
     [[nodiscard]] StopSearchQuestion question(const Aim& aim) const {
@@ -137,7 +138,8 @@ private:
         return out;
     }
     [[nodiscard]] std::uint64_t weight_of(const RoutePlan& plan, const StopSearchQuestion& q) const {
-        return weight_with_stops(m_roads.graph(), m_places.offers(), q, plan.route.pieces, lubrications(plan.stops));
+        return weight_with_stops(m_roads.graph(), m_places.offers(), q, plan.route.pieces,
+                                 lubrications(plan.stops));
     }
     [[nodiscard]] static bool stands(const StopPlan& stops) { return stops.answer_needed.empty(); }
 
@@ -168,13 +170,13 @@ private:
         return plan;
     }
 
-    // The stop search sweeps the map backwards for its bounds unless it can look them up. What a sweep costs grows with
-    // the square of the way, what weighing the hierarchy costs with the map.
+    // The stop search sweeps the map backwards for its bounds unless it can look them up. What a sweep costs
+    // grows with the square of the way, what weighing the hierarchy costs with the map.
     [[nodiscard]] bool looking_up_pays() const {
         constexpr double even_nodes_per_km2 = 70;  // where both took as long, measured on prairie grids
         const RegionView& region = m_setting.region();
-        return Hierarchy::stored_in(region) &&
-               m_shortest.km() * m_shortest.km() * even_nodes_per_km2 > static_cast<double>(region.node_count());
+        return Hierarchy::stored_in(region) && m_shortest.km() * m_shortest.km() * even_nodes_per_km2 >
+                                                   static_cast<double>(region.node_count());
     }
     [[nodiscard]] StopSearchResult find_with_stops(StopSearchQuestion& q) {
         if (!looking_up_pays())
@@ -189,11 +191,12 @@ private:
         return find_route_with_stops(m_roads, m_places.offers(), q);
     }
 
-    // On the best route the places that people like best are used where they cost no more. Where the machine turns
-    // round at a place it has to stop there.
+    // On the best route the places that people like best are used where they cost no more. Where the machine
+    // turns round at a place it has to stop there.
     void take(const RouteWithStops& found, const StopSearchQuestion& q, RoutePlan& plan) const {
         plan.route = found.route;
-        const bool turns = std::any_of(found.stops.begin(), found.stops.end(), [](const PlacedStop& s) { return s.turns; });
+        const bool turns =
+            std::any_of(found.stops.begin(), found.stops.end(), [](const PlacedStop& s) { return s.turns; });
         if (!turns)
             plan.stops = plan_stops(m_setting, m_places, found.route);
         if (turns || !stands(plan.stops) || weight_of(plan, q) > found.total_primary)

@@ -19,7 +19,7 @@ struct RoutePlan {
     Route route;
     StopPlan stops;
     bool exact = true;
-    std::optional<double> gap_m;    // least-hard: paved metres by which a better way might still win
+    std::optional<double> gap_m;  // least-hard: paved metres by which a better way might still win
 };
 
 struct ChosenRoutes {
@@ -28,8 +28,9 @@ struct ChosenRoutes {
 };
 
 /// Least-hard within the detour cap, least-cost, least-time.
-[[nodiscard]] ChosenRoutes choose_routes(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
-                                         const RoadPoint& from, const RoadPoint& to);
+[[nodiscard]] ChosenRoutes choose_routes(const Setting& setting, const VehicleRoads& roads,
+                                         const StopPlaces& places, const RoadPoint& from,
+                                         const RoadPoint& to);
 
 }  // namespace loamway
 

@@ -201,8 +201,8 @@ Money Setting::driving_cost(const Stretch& s) const {
         cars * (2 * r.escort_per_km.units() + r.escort_per_h.units() * car_h) +
         (r.shuttle ? 2 * car_h * r.shuttle_per_h.units() + 2 * r.shuttle_per_km.units() : 0.0);
     const Temperature tread = m_tread[static_cast<std::size_t>(s.surface)];
-    const double share =
-        wear_share(wear_mm(s.surface, s.length, s.speed(), m_load_ratio, tread, m_in.wear.rates), m_in.machine.belts);
+    const double share = wear_share(
+        wear_mm(s.surface, s.length, s.speed(), m_load_ratio, tread, m_in.wear.rates), m_in.machine.belts);
     return driving_cost_per_hour() * s.takes.hours() + fuel_cost(s.fuel) +
            Money::from_units(per_km * s.length.km()) + belt_set_value() * share;
 }

@@ -57,8 +57,9 @@ public:
     [[nodiscard]] Slope slope(ArcId a) const;
     [[nodiscard]] Speed truck_speed(const VehicleRoads& roads, ArcId a, Speed top) const;
     [[nodiscard]] SurfaceClass surface(ArcId a, AssumedAs how = AssumedAs::likeliest) const;
-    /// From now on surface() takes assumed roads among these edges (ascending) as paved, or as gravel or earth,
-    /// whichever is likelier there. What was worked out before is not touched. No edges: nothing is supposed.
+    /// From now on surface() takes assumed roads among these edges (ascending) as paved, or as gravel or
+    /// earth, whichever is likelier there. What was worked out before is not touched. No edges: nothing is
+    /// supposed.
     void suppose(std::vector<EdgeId> edges, bool hard);
     [[nodiscard]] bool known(ArcId a) const { return (m_graph.edge(a).flags & edge_flag::known) != 0; }
     [[nodiscard]] Money belt_set_value() const;

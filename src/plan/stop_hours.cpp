@@ -5,7 +5,8 @@ namespace loamway {
 
 namespace {
 
-// School hours are Monday to Friday, 7 to 16 where the recipe names none (assumption; holidays are not known here).
+// School hours are Monday to Friday, 7 to 16 where the recipe names none (assumption; holidays are not known
+// here).
 constexpr DayHours usual_school_hours{7, 16};
 // How long the way may take at most, for this alone: twice the crow's way at 10 km/h (assumption).
 const Speed slow_journey = Speed::from_kmh(10);
@@ -20,7 +21,8 @@ bool meets_school_hours(const Setting& setting) {
     constexpr int step_min = 15;
     for (double minutes = 0; minutes <= takes.minutes() + step_min; minutes += step_min) {
         const LocalTime t = at(Duration::from_minutes(minutes));
-        if (t.weekday >= 1 && t.weekday <= 5 && t.hour + t.minute / 60.0 >= school.from && t.hour + t.minute / 60.0 < school.to)
+        if (t.weekday >= 1 && t.weekday <= 5 && t.hour + t.minute / 60.0 >= school.from &&
+            t.hour + t.minute / 60.0 < school.to)
             return true;
     }
     return false;

@@ -54,17 +54,25 @@ bool has_room_to_turn(StopPlaceKind kind) {
     return kind == StopPlaceKind::rest_area || kind == StopPlaceKind::services || kind == StopPlaceKind::yard;
 }
 
-bool has_flag(const StopPlaceRecord& r, std::uint32_t flag) { return (r.flags & flag) != 0; }
+bool has_flag(const StopPlaceRecord& r, std::uint32_t flag) {
+    return (r.flags & flag) != 0;
+}
 
-std::uint64_t decimetres(Length l) { return static_cast<std::uint64_t>(std::llround(l.metres() * 10)); }
+std::uint64_t decimetres(Length l) {
+    return static_cast<std::uint64_t>(std::llround(l.metres() * 10));
+}
 
-std::string km_text(std::uint64_t dm) { return fmt::format("{:.1f}", static_cast<double>(dm) / 10000.0); }
+std::string km_text(std::uint64_t dm) {
+    return fmt::format("{:.1f}", static_cast<double>(dm) / 10000.0);
+}
 
 }  // namespace
 
 StopPlaces::StopPlaces(const Setting& setting, const VehicleRoads& roads)
-    : m_setting(setting), m_roads(roads),
-      m_spur_dm(static_cast<std::uint32_t>(decimetres(setting.state().combination_length() + clear_of_road))) {
+    : m_setting(setting),
+      m_roads(roads),
+      m_spur_dm(
+          static_cast<std::uint32_t>(decimetres(setting.state().combination_length() + clear_of_road))) {
     const RoadGraph& graph = setting.graph();
     const auto records = setting.region().stop_places;
     std::vector<std::pair<BesideOffer, std::uint32_t>> beside;
@@ -156,8 +164,10 @@ void StopPlaces::add_beside(const Route& route, std::size_t piece, std::uint64_t
             else if (r.name != 0)
                 stop.name += fmt::format(" \"{}\"", m_setting.region().string(r.name));
             stop.point = {r.lat_e7, r.lon_e7};
-            const bool right = has_flag(r, arc.reversed != 0 ? stop_flag::left_forward : stop_flag::right_forward);
-            const bool left = has_flag(r, arc.reversed != 0 ? stop_flag::right_forward : stop_flag::left_forward);
+            const bool right =
+                has_flag(r, arc.reversed != 0 ? stop_flag::left_forward : stop_flag::right_forward);
+            const bool left =
+                has_flag(r, arc.reversed != 0 ? stop_flag::right_forward : stop_flag::left_forward);
             stop.side = right ? "right" : left ? "left" : "";
         }
         out.push_back(std::move(stop));
@@ -195,9 +205,10 @@ void StopPlaces::add_mouths(const Route& route, std::size_t piece, std::uint64_t
         stop.spur = RoutePiece{in, 0, m_spur_dm};
         stop.place = &r;
         const std::string way = m_setting.road_name(in);
-        stop.name = way.empty() ? fmt::format("{} {} mouth", name_of(m_setting.surface(in)),
-                                              m_roads.reading(in).highway == "track" ? "track" : "service road")
-                                : fmt::format("mouth of {}", way);
+        stop.name = way.empty()
+                        ? fmt::format("{} {} mouth", name_of(m_setting.surface(in)),
+                                      m_roads.reading(in).highway == "track" ? "track" : "service road")
+                        : fmt::format("mouth of {}", way);
         stop.point = m_setting.point_on(in, m_spur_dm);
         const double turn = turn_between(graph, before.arc, in);
         stop.side = turn > 30 ? "right" : turn < -30 ? "left" : "ahead";
@@ -247,14 +258,15 @@ void fill_stop(const Setting& setting, ChosenStop& stop) {
     if (has_flag(r, stop_flag::near_school))
         stop.cautions.emplace_back("School within 200 m: not in school hours");
     if (has_flag(r, stop_flag::soft_ground) && in_fire_season(setting))
-        stop.cautions.emplace_back("Fire season: no hot rollers, belts or exhaust over dry stubble, crop or grass; bare ground "
-                                   "only, extinguisher at hand");
+        stop.cautions.emplace_back(
+            "Fire season: no hot rollers, belts or exhaust over dry stubble, crop or grass; bare ground "
+            "only, extinguisher at hand");
 }
 
 namespace {
 
-// Positions behind which the belts are dry. A ford on the way itself lies before the end of its piece, so that
-// a place at that end is behind it.
+// Positions behind which the belts are dry. A ford on the way itself lies before the end of its piece, so
+// that a place at that end is behind it.
 std::vector<std::uint64_t> fords_along(const Setting& setting, const StopOffers& offers, const Route& route) {
     const RoadGraph& graph = setting.graph();
     std::vector<std::uint64_t> at;
@@ -313,8 +325,8 @@ StopPlan begin_plan(const Setting& setting, const Route& route) {
     return plan;
 }
 
-// Young belts are looked at after the first kilometres: a place beside the road, no way into a side way for it.
-// A re-lube stop in that stretch serves as well.
+// Young belts are looked at after the first kilometres: a place beside the road, no way into a side way for
+// it. A re-lube stop in that stretch serves as well.
 void add_check_stop(const Setting& setting, const StopPlaces& places, const std::vector<ChosenStop>& along,
                     StopPlan& plan) {
     const auto hours = setting.in().belts.hours;
@@ -347,14 +359,15 @@ void add_check_stop(const Setting& setting, const StopPlaces& places, const std:
     plan.stops.insert(at, std::move(check));
 }
 
-void add_stops(const Setting& setting, const std::vector<std::uint64_t>& fords, std::vector<ChosenStop> chosen,
-               StopPlan& plan) {
+void add_stops(const Setting& setting, const std::vector<std::uint64_t>& fords,
+               std::vector<ChosenStop> chosen, StopPlan& plan) {
     std::uint64_t last = 0;
     for (ChosenStop& stop : chosen) {
         const bool after_ford = std::any_of(fords.begin(), fords.end(),
                                             [&](std::uint64_t f) { return f < stop.route_dm && f >= last; });
         stop.why = after_ford ? std::string("a ford washes the belts: they count as dry until powdered")
-                              : fmt::format("at the latest every {:.1f} km", static_cast<double>(setting.interval_dm()) / 10000.0);
+                              : fmt::format("at the latest every {:.1f} km",
+                                            static_cast<double>(setting.interval_dm()) / 10000.0);
         fill_stop(setting, stop);
         last = stop.route_dm;
         plan.stops.push_back(std::move(stop));
@@ -380,8 +393,9 @@ std::string question_for_place(const Setting& setting, const Route& route, const
         "No fit place to re-lube within {:.1f} km: name a place between km {} and km {}{}. Answer it once and for "
         "all: loamway correct add --region F --kind stop --at {:.5f},{:.5f} (that is km {}: put the place's own "
         "position there)",
-        static_cast<double>(setting.interval_dm()) / 10000.0, km_text(missing.from_dm), km_text(missing.to_dm),
-        missing.more_than_one ? "; more are missing after it" : "", last.lat(), last.lon(), km_text(missing.to_dm));
+        static_cast<double>(setting.interval_dm()) / 10000.0, km_text(missing.from_dm),
+        km_text(missing.to_dm), missing.more_than_one ? "; more are missing after it" : "", last.lat(),
+        last.lon(), km_text(missing.to_dm));
 }
 
 }  // namespace

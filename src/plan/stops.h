@@ -29,20 +29,22 @@ public:
 
 private:
     void find_fords();
-    void add_beside(const Route& route, std::size_t piece, std::uint64_t at_dm, std::vector<ChosenStop>& out) const;
-    void add_mouths(const Route& route, std::size_t piece, std::uint64_t at_dm, std::vector<ChosenStop>& out) const;
+    void add_beside(const Route& route, std::size_t piece, std::uint64_t at_dm,
+                    std::vector<ChosenStop>& out) const;
+    void add_mouths(const Route& route, std::size_t piece, std::uint64_t at_dm,
+                    std::vector<ChosenStop>& out) const;
 
     const Setting& m_setting;
     const VehicleRoads& m_roads;
-    std::uint32_t m_spur_dm;        // how deep a side way must be entered
+    std::uint32_t m_spur_dm;  // how deep a side way must be entered
     StopOffers m_offers;
     // Which record each offer stands for; from the record count on: a point the user named.
     std::vector<std::uint32_t> m_records;
 };
 
 struct StopPlan {
-    std::vector<ChosenStop> stops;          // start stop first when there is one
-    std::vector<std::string> answer_needed; // no fit place within the interval
+    std::vector<ChosenStop> stops;           // start stop first when there is one
+    std::vector<std::string> answer_needed;  // no fit place within the interval
     std::vector<std::string> cautions;
     bool start_lube = false;
 };
@@ -51,7 +53,8 @@ struct StopPlan {
 [[nodiscard]] StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Route& route);
 
 /// The same with the stops that a search found together with the route.
-[[nodiscard]] StopPlan plan_found_stops(const Setting& setting, const StopPlaces& places, const RouteWithStops& found);
+[[nodiscard]] StopPlan plan_found_stops(const Setting& setting, const StopPlaces& places,
+                                        const RouteWithStops& found);
 
 /// How long a stop takes at that place and what to mind there; kind and place are set.
 void fill_stop(const Setting& setting, ChosenStop& stop);

@@ -41,7 +41,9 @@ std::string drive_text(const Option& o, const Words& words) {
                        stops_text(o), format_duration(Duration::from_seconds(*o.duration_s)));
 }
 
-std::string money(const Option& o) { return fmt::format("{:.0f} {}", *o.cost.total, o.cost.currency); }
+std::string money(const Option& o) {
+    return fmt::format("{:.0f} {}", *o.cost.total, o.cost.currency);
+}
 
 const Option* cheapest(const std::vector<Option>& options, Mode mode) {
     const Option* best = nullptr;
@@ -82,17 +84,19 @@ std::string beside(const Option& o, const Option& chosen) {
 
 void explain_drive(const Option& o, const std::vector<Option>& options, const Words& words,
                    std::vector<std::string>& reasons) {
-    reasons.push_back(fmt::format("{} of {} are paved as far as the map tells: {} for certain, up to {} if every "
-                                  "road of unknown surface is",
-                                  words.number(*o.hard_m), words.length(*o.length_m), words.number(*o.hard_low_m),
-                                  words.number(*o.hard_high_m)));
-    reasons.push_back(fmt::format("The belts lose about {:.2f} % of a set ({:.2f} mm), worth {:.0f} {}; as much as "
-                                  "{:.0f} h of field work (estimate, every wear figure is an assumption)",
-                                  100 * *o.wear.share, *o.wear.mm, *o.cost.belts, o.cost.currency,
-                                  *o.wear.field_hours_equivalent));
+    reasons.push_back(
+        fmt::format("{} of {} are paved as far as the map tells: {} for certain, up to {} if every "
+                    "road of unknown surface is",
+                    words.number(*o.hard_m), words.length(*o.length_m), words.number(*o.hard_low_m),
+                    words.number(*o.hard_high_m)));
+    reasons.push_back(fmt::format(
+        "The belts lose about {:.2f} % of a set ({:.2f} mm), worth {:.0f} {}; as much as "
+        "{:.0f} h of field work (estimate, every wear figure is an assumption)",
+        100 * *o.wear.share, *o.wear.mm, *o.cost.belts, o.cost.currency, *o.wear.field_hours_equivalent));
     if (const Option* soft = softest(options); soft != nullptr && *soft->hard_m < *o.hard_m)
-        reasons.push_back(fmt::format("The softest way ({}) has {} paved of {} and {}", soft->id, words.number(*soft->hard_m),
-                                      words.length(*soft->length_m), beside(*soft, o)));
+        reasons.push_back(fmt::format("The softest way ({}) has {} paved of {} and {}", soft->id,
+                                      words.number(*soft->hard_m), words.length(*soft->length_m),
+                                      beside(*soft, o)));
 }
 
 // What did not win and needs an answer first.
@@ -143,14 +147,16 @@ Verdict make_verdict(Plan& plan, const std::vector<HeatNote>& notes) {
             v.sentence += fmt::format("; hauling would cost about {:.0f}", *haul->cost.total);
         v.sentence += ".";
     } else {
-        v.sentence = fmt::format("Haul it: {} by low-bed, about {}.", words.length(*best->hauled_m), money(*best));
+        v.sentence =
+            fmt::format("Haul it: {} by low-bed, about {}.", words.length(*best->hauled_m), money(*best));
         if (drive != nullptr)
             v.sentence += fmt::format(" Driving would be {}, and about {:.0f}.", drive_text(*drive, words),
                                       *drive->cost.total);
         else if (const Option* driven = first_of(options, Mode::drive))
             v.sentence += fmt::format(" Driving cannot be done: {}.", why_not_text(*driven));
     }
-    v.reasons.push_back(fmt::format("Cheapest by mean cost of what can be done, on the {} basis", best->cost.basis));
+    v.reasons.push_back(
+        fmt::format("Cheapest by mean cost of what can be done, on the {} basis", best->cost.basis));
     if (!heat.reason.empty())
         v.reasons.push_back(heat.reason);
     if (drive != nullptr)

@@ -17,15 +17,16 @@ void explain_what_stands_against_it(const Setting& setting, const PlanHeat& heat
         w.why_not.emplace_back(
             "the belts are not run in: precondition them before they see a road (powder, slow work on soil)");
     if (!w.driven.holds)
-        w.why_not.push_back(fmt::format("tread bars too hot however slowly it is driven and however long it pauses: they "
-                                        "may reach {:.0f} °C ({}), the limit is {:.0f} °C",
-                                        w.driven.acted_on_c, acted_on_is(in.heat.calibrated()), heat.limits().limit.celsius()));
+        w.why_not.push_back(fmt::format(
+            "tread bars too hot however slowly it is driven and however long it pauses: they "
+            "may reach {:.0f} °C ({}), the limit is {:.0f} °C",
+            w.driven.acted_on_c, acted_on_is(in.heat.calibrated()), heat.limits().limit.celsius()));
 }
 
 }  // namespace
 
-WorkedWay work_out(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places, const PlanHeat& heat,
-                   RoutePlan chosen) {
+WorkedWay work_out(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
+                   const PlanHeat& heat, RoutePlan chosen) {
     WorkedWay w;
     w.chosen = std::move(chosen);
     MannerSearch search(setting, roads, places, heat, w.chosen);

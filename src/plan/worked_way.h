@@ -15,10 +15,10 @@ struct WorkedWay {
     RoutePlan chosen;
     Driven driven;
     std::array<Speed, surface_class_count> caps;  // by surface class
-    double plain_cost = 0;      // as fast as it may go, whatever the bars say
-    bool plain_holds = false;   // and whether the bars stand that
-    double lower_bound = 0;     // no manner costs less
-    std::size_t tried = 0;      // manners
+    double plain_cost = 0;                        // as fast as it may go, whatever the bars say
+    bool plain_holds = false;                     // and whether the bars stand that
+    double lower_bound = 0;                       // no manner costs less
+    std::size_t tried = 0;                        // manners
     Value heat_record;
     std::vector<std::string> why_not;  // empty: it can be done
     [[nodiscard]] bool can_be_done() const { return why_not.empty(); }

@@ -29,14 +29,15 @@ std::string read_limits_name(Table& t) {
     const std::string name = t.text("limits").value_or("");
     // A bare name: the table stands in the folder limits beside the recipe.
     if (name.find_first_of("/\\.") != std::string::npos)
-        throw t.error_at("limits", "limits is a name, not a file", "limits = \"eu-96-53\" for limits/eu-96-53.toml");
+        throw t.error_at("limits", "limits is a name, not a file",
+                         "limits = \"eu-96-53\" for limits/eu-96-53.toml");
     return name;
 }
 
 // Classes of road that have odds of their own in the rules for tags.
-constexpr std::array<std::string_view, 13> road_classes{"motorway",     "trunk",       "primary",       "secondary", "tertiary",
-                                                        "unclassified", "residential", "living_street", "service",   "track",
-                                                        "road",         "path",        "bridleway"};
+constexpr std::array<std::string_view, 13> road_classes{
+    "motorway",      "trunk",   "primary", "secondary", "tertiary", "unclassified", "residential",
+    "living_street", "service", "track",   "road",      "path",     "bridleway"};
 constexpr Range odds_range{0.05, 20};
 
 /// Two hours of the day, [from, to].

@@ -33,8 +33,7 @@ Fault size_fault(const RegionView& v) {
           Count{"background items", v.background.size()},
           Count{"background numbers", v.background_points.size()},
           Count{"edges in grid cells", v.grid_edges.size()},
-          Count{"arcs of the node hierarchy", v.up_head.size()},
-          Count{"bytes of heights", v.heights.size()}})
+          Count{"arcs of the node hierarchy", v.up_head.size()}, Count{"bytes of heights", v.heights.size()}})
         if (count > most)
             return fmt::format("{} {}, {} at most", count, what, most);
     return std::nullopt;

@@ -42,8 +42,8 @@ Fault profile_fault(const RegionView& v, std::size_t edge, std::span<const std::
     if (bytes.empty())
         return climb.ascent_dm == 0 && climb.descent_dm == 0
                    ? Fault{}
-                   : fmt::format("edge {} climbs {} dm and falls {} dm without heights", edge, climb.ascent_dm,
-                                 climb.descent_dm);
+                   : fmt::format("edge {} climbs {} dm and falls {} dm without heights", edge,
+                                 climb.ascent_dm, climb.descent_dm);
     const ProfileEnds ends = read_ends(bytes);
     const std::uint64_t wanted = std::uint64_t{height_pieces(v.edges[edge].length_dm)} + 1;
     if (!ends.whole || ends.count != wanted)

@@ -21,7 +21,8 @@ bool ShapeReader::next(GeoPoint& point) {
         return false;
     std::int64_t dlat = 0;
     std::int64_t dlon = 0;
-    if (!read_number(m_bytes, m_at, dlat) || !read_number(m_bytes, m_at, dlon) || !on_earth(m_lat + dlat, m_lon + dlon)) {
+    if (!read_number(m_bytes, m_at, dlat) || !read_number(m_bytes, m_at, dlon) ||
+        !on_earth(m_lat + dlat, m_lon + dlon)) {
         m_failed = true;
         return false;
     }

@@ -19,23 +19,29 @@ public:
     }
 
     std::string text(std::size_t width, const Marks& marks) const {
-        std::string out = marks.bold(
-            row("", m_units.long_unit(), fmt::format("paved {}", m_units.long_unit()), "stops", "time", "cost", "")) + "\n";
+        std::string out =
+            marks.bold(row("", m_units.long_unit(), fmt::format("paved {}", m_units.long_unit()), "stops",
+                           "time", "cost", "")) +
+            "\n";
         for (const FrontPoint& p : m_points)
-            out += wrapped(row(fmt::format("{}", p.k), m_units.long_length(p.length_m), m_units.long_length(p.hard_m),
-                               p.stops && p.stops_ok.value_or(false) ? fmt::format("{}", *p.stops) : "-", time(p),
-                               p.cost ? fmt::format("{:.0f}", *p.cost) : "-", "  "),
-                           meaning(p), width);
+            out += wrapped(
+                row(fmt::format("{}", p.k), m_units.long_length(p.length_m), m_units.long_length(p.hard_m),
+                    p.stops && p.stops_ok.value_or(false) ? fmt::format("{}", *p.stops) : "-", time(p),
+                    p.cost ? fmt::format("{:.0f}", *p.cost) : "-", "  "),
+                meaning(p), width);
         return out;
     }
 
 private:
-    static std::string row(std::string_view k, std::string_view length, std::string_view paved, std::string_view stops,
-                           std::string_view time, std::string_view cost, std::string_view end) {
-        return fmt::format("  {:>2} {:>6} {:>8} {:>5} {:>7} {:>5}{}", k, length, paved, stops, time, cost, end);
+    static std::string row(std::string_view k, std::string_view length, std::string_view paved,
+                           std::string_view stops, std::string_view time, std::string_view cost,
+                           std::string_view end) {
+        return fmt::format("  {:>2} {:>6} {:>8} {:>5} {:>7} {:>5}{}", k, length, paved, stops, time, cost,
+                           end);
     }
     static std::string time(const FrontPoint& p) {
-        return p.duration_s && p.why_not.empty() ? format_duration(Duration::from_seconds(*p.duration_s)) : "-";
+        return p.duration_s && p.why_not.empty() ? format_duration(Duration::from_seconds(*p.duration_s))
+                                                 : "-";
     }
 
     [[nodiscard]] std::string meaning(const FrontPoint& p) const {
@@ -55,7 +61,8 @@ private:
         for (const std::string& why : p.why_not)
             add(printable(why.substr(0, why.find(':'))));
         if (out.empty())
-            add(fmt::format("{} farther, {} less paved", m_units.with_unit(p.length_m - m_points.back().length_m),
+            add(fmt::format("{} farther, {} less paved",
+                            m_units.with_unit(p.length_m - m_points.back().length_m),
                             m_units.with_unit(m_points.back().hard_m - p.hard_m)));
         return out;
     }
@@ -69,14 +76,18 @@ private:
 
 std::string choices_table(const Plan& plan, std::size_t width, const Marks& marks) {
     if (plan.front_exact && !*plan.front_exact)
-        return wrapped("  ", "There are more ways between these two ends than the search has room for, so no choices "
-                             "are shown. A smaller detour cap helps.",
-                       width);
+        return wrapped(
+            "  ",
+            "There are more ways between these two ends than the search has room for, so no choices "
+            "are shown. A smaller detour cap helps.",
+            width);
     if (!plan.front || plan.front->empty())
         return {};
     return Choices(plan).text(width, marks) +
-           wrapped("  ", "Farther and less paved than the shortest way; lengths without the ways into stop places. "
-                   "--front-point and a number plan one in full.", width);
+           wrapped("  ",
+                   "Farther and less paved than the shortest way; lengths without the ways into stop places. "
+                   "--front-point and a number plan one in full.",
+                   width);
 }
 
 }  // namespace loamway

@@ -15,7 +15,8 @@ public:
     explicit Departures(const Plan& plan)
         : m_list(*plan.departures), m_units(plan), m_clock(plan, m_list.front().depart) {
         for (const Departure& d : m_list)
-            if (d.can_be_done && d.within_permitted_hours && (m_cheapest == nullptr || *d.cost < *m_cheapest->cost))
+            if (d.can_be_done && d.within_permitted_hours &&
+                (m_cheapest == nullptr || *d.cost < *m_cheapest->cost))
                 m_cheapest = &d;
     }
 
@@ -24,7 +25,8 @@ public:
     }
     [[nodiscard]] std::string rows(std::size_t width, const Marks& marks) const {
         std::string out = marks.bold(row("leave", "by", "arrive", "stops", "cost", "bars",
-                                         fmt::format("paved {}", m_units.speed_unit()), "")) + "\n";
+                                         fmt::format("paved {}", m_units.speed_unit()), "")) +
+                          "\n";
         for (const Departure& d : m_list)
             out += wrapped(row(m_clock.clock(d.depart), d.option.empty() ? "-" : printable(d.option),
                                m_clock.clock(d.arrive), d.stops ? fmt::format("{}", *d.stops) : "-",
@@ -36,14 +38,17 @@ public:
     }
 
 private:
-    static std::string row(std::string_view leave, std::string_view by, std::string_view arrive, std::string_view stops,
-                           std::string_view cost, std::string_view bars, std::string_view paved, std::string_view end) {
-        return fmt::format("  {:>5} {:<10} {:>6} {:>5} {:>5} {:>6} {:>10}{}", leave, by, arrive, stops, cost, bars, paved,
-                           end);
+    static std::string row(std::string_view leave, std::string_view by, std::string_view arrive,
+                           std::string_view stops, std::string_view cost, std::string_view bars,
+                           std::string_view paved, std::string_view end) {
+        return fmt::format("  {:>5} {:<10} {:>6} {:>5} {:>5} {:>6} {:>10}{}", leave, by, arrive, stops, cost,
+                           bars, paved, end);
     }
     [[nodiscard]] std::string remark(const Departure& d) const {
         std::string out;
-        const auto add = [&](std::string_view piece) { out += fmt::format("{}{}", out.empty() ? "" : "; ", piece); };
+        const auto add = [&](std::string_view piece) {
+            out += fmt::format("{}{}", out.empty() ? "" : "; ", piece);
+        };
         if (d.taken)
             add("this plan");
         if (&d == m_cheapest)
@@ -71,9 +76,11 @@ std::string departures_table(const Plan& plan, std::size_t width, const Marks& m
         return {};
     const Departures table(plan);
     return fmt::format("\n{}\n", marks.bold(table.heading())) + table.rows(width, marks) +
-           wrapped("  ", "Bars: the upper edge of the estimate. Each hour without the choices between a longer way and more "
-                         "paved road.",
-                   width);
+           wrapped(
+               "  ",
+               "Bars: the upper edge of the estimate. Each hour without the choices between a longer way and more "
+               "paved road.",
+               width);
 }
 
 }  // namespace loamway

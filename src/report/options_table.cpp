@@ -112,9 +112,9 @@ private:
             return o.wear.share ? fmt::format("{:.2f}", *o.wear.share * 100) : std::string();
         });
         add("  range", [](const Option& o) {
-            return o.wear.low && o.wear.high
-                       ? range(fmt::format("{:.2f}", *o.wear.low * 100), fmt::format("{:.2f}", *o.wear.high * 100))
-                       : std::string();
+            return o.wear.low && o.wear.high ? range(fmt::format("{:.2f}", *o.wear.low * 100),
+                                                     fmt::format("{:.2f}", *o.wear.high * 100))
+                                             : std::string();
         });
         add("  as field hours", [](const Option& o) {
             return o.wear.field_hours_equivalent ? fmt::format("{:.0f}", *o.wear.field_hours_equivalent)
@@ -128,7 +128,9 @@ private:
         });
         add(fmt::format("fuel {}", m_units.volume_unit()),
             [u = m_units](const Option& o) { return o.fuel_l ? u.volume(*o.fuel_l) : std::string(); });
-        add("  up to", [u = m_units](const Option& o) { return o.fuel_high_l ? u.volume(*o.fuel_high_l) : std::string(); });
+        add("  up to", [u = m_units](const Option& o) {
+            return o.fuel_high_l ? u.volume(*o.fuel_high_l) : std::string();
+        });
     }
     std::string currency() const {
         for (const Option& o : m_plan.options)

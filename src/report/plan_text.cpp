@@ -210,7 +210,8 @@ private:
                 list +=
                     fmt::format("{}{}: {}", list.empty() ? "" : "; ", field_words(f.key), printable(f.value));
         if (m_plan.region.elevation.empty())
-            list += fmt::format("{}heights: flat, as the region was built without elevation", list.empty() ? "" : "; ");
+            list += fmt::format("{}heights: flat, as the region was built without elevation",
+                                list.empty() ? "" : "; ");
         if (list.empty())
             return;
         heading("Assumed, because nobody said");

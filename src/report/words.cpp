@@ -84,10 +84,11 @@ std::string climb_words(const Option& o, const UnitWords& units) {
     if (!o.climb || !o.climb->ascent_m || !o.climb->descent_m)
         return {};
     const OptionClimb& c = *o.climb;
-    std::string out = fmt::format("{} up, {} down", units.short_length(*c.ascent_m), units.short_length(*c.descent_m));
+    std::string out =
+        fmt::format("{} up, {} down", units.short_length(*c.ascent_m), units.short_length(*c.descent_m));
     if (c.steepest_pct && c.steepest_at_m && std::abs(*c.steepest_pct) >= 0.5)
-        out += fmt::format("; steepest {:.0f} % {} at {}", std::abs(*c.steepest_pct), *c.steepest_pct > 0 ? "up" : "down",
-                           units.with_unit(*c.steepest_at_m));
+        out += fmt::format("; steepest {:.0f} % {} at {}", std::abs(*c.steepest_pct),
+                           *c.steepest_pct > 0 ? "up" : "down", units.with_unit(*c.steepest_at_m));
     if (c.flat_assumed_m.value_or(0) >= 50)
         out += fmt::format("; {} without heights, taken as flat", units.with_unit(*c.flat_assumed_m));
     return out;

@@ -12,8 +12,8 @@
 
 namespace loamway {
 
-/// The best way from the end of a state, of whose arc `driven` was driven, straight onto a target stretch; null
-/// when there is none.
+/// The best way from the end of a state, of whose arc `driven` was driven, straight onto a target stretch;
+/// null when there is none.
 [[nodiscard]] std::pair<RouteWeight, const RoutePiece*> finish(const States& states,
                                                                std::span<const std::uint32_t> primary,
                                                                const TurnPrices& turns, const RouteEnds& ends,

@@ -24,7 +24,8 @@ std::uint64_t weight_between(std::uint32_t weight, std::uint32_t length_dm, std:
     return std::uint64_t{weight} * to_dm / length_dm - std::uint64_t{weight} * from_dm / length_dm;
 }
 
-std::uint64_t turns_along(const RoadGraph& graph, const TurnPrices& turns, std::span<const RoutePiece> pieces) {
+std::uint64_t turns_along(const RoadGraph& graph, const TurnPrices& turns,
+                          std::span<const RoutePiece> pieces) {
     std::uint64_t sum = 0;
     for (std::size_t i = 1; i < pieces.size(); ++i)
         sum += primary_of(turn_weight(graph, turns, pieces[i - 1], pieces[i]));
@@ -32,10 +33,7 @@ std::uint64_t turns_along(const RoadGraph& graph, const TurnPrices& turns, std::
 }
 
 RouteFinder::RouteFinder(const VehicleRoads& roads)
-    : m_roads(&roads),
-      m_best(States(roads).count()),
-      m_from(m_best.size()),
-      m_stamp(m_best.size(), 0) {}
+    : m_roads(&roads), m_best(States(roads).count()), m_from(m_best.size()), m_stamp(m_best.size(), 0) {}
 
 void RouteFinder::begin_query() {
     if (++m_now == 0) {  // after 2^32 queries the stamps repeat
@@ -122,7 +120,8 @@ std::optional<Route> RouteFinder::find_capped(const RouteEnds& ends, std::span<c
     for (std::size_t a = 0; a < lengths.size(); ++a)
         lengths[a] = graph.arc(ArcId{a}).length_dm;
     const std::vector<std::uint64_t> by_length = sweep_back(*m_roads, ends, lengths, {.length_dm = cap_dm});
-    const std::vector<std::uint64_t> by_weight = sweep_back(*m_roads, ends, primary, {.within = &by_length}, turns);
+    const std::vector<std::uint64_t> by_weight =
+        sweep_back(*m_roads, ends, primary, {.within = &by_length}, turns);
 
     struct Label {
         std::uint64_t value;  // packed, so far
@@ -131,8 +130,9 @@ std::optional<Route> RouteFinder::find_capped(const RouteEnds& ends, std::span<c
         const RoutePiece* end;
     };
     std::vector<Label> labels;
-    std::vector<std::uint64_t> shortest(states.count(), unreached_weight);  // of the labels taken up, by state
-    using Item = std::pair<std::uint64_t, std::uint32_t>;  // bound, label
+    std::vector<std::uint64_t> shortest(states.count(),
+                                        unreached_weight);  // of the labels taken up, by state
+    using Item = std::pair<std::uint64_t, std::uint32_t>;   // bound, label
     std::priority_queue<Item, std::vector<Item>, std::greater<>> queue;
     const auto propose = [&](std::uint32_t state, std::uint64_t value, std::uint32_t before) {
         if (by_length[state] == unreached_weight || by_weight[state] == unreached_weight)

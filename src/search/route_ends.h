@@ -36,16 +36,19 @@ struct RouteEnds {
 
 [[nodiscard]] std::uint64_t weight_of(const RoadGraph& graph, std::span<const std::uint32_t> primary,
                                       const RoutePiece& p);
-[[nodiscard]] std::uint64_t weight_of(const RoadGraph& graph, std::span<const std::uint32_t> primary, ArcId a);
+[[nodiscard]] std::uint64_t weight_of(const RoadGraph& graph, std::span<const std::uint32_t> primary,
+                                      ArcId a);
 
 /// Whether anything of a stretch is driven: one of no length counts only where its whole arc has none.
 [[nodiscard]] inline bool is_driven(const RoadGraph& graph, const RoutePiece& p) {
     return p.length_dm() > 0 || graph.arc(p.arc).length_dm == 0;
 }
-[[nodiscard]] inline RoutePiece whole_arc(const RoadGraph& graph, ArcId a) { return {a, 0, graph.arc(a).length_dm}; }
+[[nodiscard]] inline RoutePiece whole_arc(const RoadGraph& graph, ArcId a) {
+    return {a, 0, graph.arc(a).length_dm};
+}
 /// Weight of going on from one stretch to the next.
-[[nodiscard]] inline std::uint64_t turn_weight(const RoadGraph& graph, const TurnPrices& turns, const RoutePiece& in,
-                                               const RoutePiece& out) {
+[[nodiscard]] inline std::uint64_t turn_weight(const RoadGraph& graph, const TurnPrices& turns,
+                                               const RoutePiece& in, const RoutePiece& out) {
     if (turns.all_free() || !is_driven(graph, in) || !is_driven(graph, out))
         return 0;
     return pack_checked(turns(in.arc, out.arc), 0);
@@ -65,8 +68,9 @@ class PlacesOn;
 /// within the limits. The state's arc counts as driven, however little of it a start leaves. Turning round at
 /// `places` that have room for it counts as allowed.
 [[nodiscard]] std::vector<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds& ends,
-                                                    std::span<const std::uint32_t> primary, const SweepLimits& limits,
-                                                    const TurnPrices& turns = {}, const PlacesOn* places = nullptr);
+                                                    std::span<const std::uint32_t> primary,
+                                                    const SweepLimits& limits, const TurnPrices& turns = {},
+                                                    const PlacesOn* places = nullptr);
 
 }  // namespace loamway
 

@@ -17,7 +17,9 @@ namespace loamway {
 class States {
 public:
     explicit States(const VehicleRoads& roads)
-        : m_roads(&roads), m_chains(&roads.turn_chains()), m_arcs(static_cast<std::uint32_t>(roads.graph().arc_count())),
+        : m_roads(&roads),
+          m_chains(&roads.turn_chains()),
+          m_arcs(static_cast<std::uint32_t>(roads.graph().arc_count())),
           m_memories(m_chains->empty() ? 0 : static_cast<std::uint32_t>(m_chains->size())) {}
 
     [[nodiscard]] const RoadGraph& graph() const { return m_roads->graph(); }
@@ -49,8 +51,8 @@ public:
         return place + (end_side ? m_arcs + m_memories : 0);
     }
 
-    /// The state after turning round where turning is allowed though the roads do not ask for it: the arc's twin,
-    /// driven to its end.
+    /// The state after turning round where turning is allowed though the roads do not ask for it: the arc's
+    /// twin, driven to its end.
     [[nodiscard]] std::optional<std::uint32_t> turn_round(std::uint32_t state) const {
         const ArcId a = arc(state), back = m_roads->graph().twin(a);
         const bool ends_only = m_roads->ends_only(back);
@@ -106,8 +108,9 @@ private:
     // A plain state remembers its own arc, in case a restriction begins with it.
     [[nodiscard]] TurnChains::Memory memory_of(std::uint32_t state) const {
         const std::uint32_t place = of_side(state);
-        return place < m_arcs ? m_chains->step(TurnChains::nothing, ArcId{place}).value_or(TurnChains::nothing)
-                              : place - m_arcs;
+        return place < m_arcs
+                   ? m_chains->step(TurnChains::nothing, ArcId{place}).value_or(TurnChains::nothing)
+                   : place - m_arcs;
     }
 
     const VehicleRoads* m_roads;

@@ -28,9 +28,9 @@ class Chooser {
 public:
     explicit Chooser(const StopQuestion& q) : m_q(q), m_must(q.candidates.size(), false) {
         for (const std::uint64_t dry : q.dry_after_dm) {
-            const auto next = std::upper_bound(
-                q.candidates.begin(), q.candidates.end(), dry,
-                [](std::uint64_t at, const StopCandidate& c) { return at < c.at_dm; });
+            const auto next =
+                std::upper_bound(q.candidates.begin(), q.candidates.end(), dry,
+                                 [](std::uint64_t at, const StopCandidate& c) { return at < c.at_dm; });
             if (next != q.candidates.end())
                 m_must[static_cast<std::size_t>(next - q.candidates.begin())] = true;
         }
@@ -142,6 +142,8 @@ private:
 
 }  // namespace
 
-StopChoice choose_stops(const StopQuestion& question) { return Chooser(question).choose(); }
+StopChoice choose_stops(const StopQuestion& question) {
+    return Chooser(question).choose();
+}
 
 }  // namespace loamway

@@ -18,17 +18,17 @@ constexpr std::uint32_t no_offer = no_state;
 enum class Kind : std::uint8_t { start, arc_end, beside, mouth, finish };
 
 struct Label {
-    std::uint64_t value = 0;   // packed weight and route length so far
-    std::uint64_t since = 0;   // driven since the last lubrication, dm
+    std::uint64_t value = 0;  // packed weight and route length so far
+    std::uint64_t since = 0;  // driven since the last lubrication, dm
     std::uint32_t before = no_state;
     std::uint32_t settled_before = no_state;  // the label settled before it at its state
-    std::uint32_t state = no_state;  // arc end: driven to; beside: being driven; mouth: driven to
+    std::uint32_t state = no_state;           // arc end: driven to; beside: being driven; mouth: driven to
     std::uint32_t offer = no_offer;
-    std::uint32_t at_dm = 0;   // beside: along the arc in the direction of travel; start: where it begins
+    std::uint32_t at_dm = 0;  // beside: along the arc in the direction of travel; start: where it begins
     Kind kind = Kind::start;
-    bool dry = false;          // through a ford since the last lubrication
-    bool fresh = false;        // nothing driven yet: no turn joins the start to the next arc
-    bool may_turn = false;     // beside: there is room, and some of the arc was driven to get there
+    bool dry = false;       // through a ford since the last lubrication
+    bool fresh = false;     // nothing driven yet: no turn joins the start to the next arc
+    bool may_turn = false;  // beside: there is room, and some of the arc was driven to get there
 };
 
 // An offer beside an arc, in the direction of travel.
@@ -41,8 +41,13 @@ struct Passed {
 class StopSearch {
 public:
     StopSearch(const VehicleRoads& roads, const StopOffers& offers, const StopSearchQuestion& q)
-        : m_graph(roads.graph()), m_states(roads), m_places(roads, offers), m_offers(offers), m_q(q),
-          m_ends(roads, q.from, q.to), m_bounds(roads, m_states, m_places, m_ends, q),
+        : m_graph(roads.graph()),
+          m_states(roads),
+          m_places(roads, offers),
+          m_offers(offers),
+          m_q(q),
+          m_ends(roads, q.from, q.to),
+          m_bounds(roads, m_states, m_places, m_ends, q),
           m_settled(m_states.count(), no_state) {
         m_least_price = q.prices.empty() ? 0 : *std::min_element(q.prices.begin(), q.prices.end());
     }
@@ -115,19 +120,21 @@ private:
         const std::uint64_t least = primary_of(label.value) + weight + more * m_least_price;
         if (least > m_q.known_primary || dominated(label))
             return;
-        m_queue.emplace(pack_checked(least, whole),
-                        static_cast<std::uint32_t>(m_labels.size()));
+        m_queue.emplace(pack_checked(least, whole), static_cast<std::uint32_t>(m_labels.size()));
         m_labels.push_back(label);
     }
 
     // Labels of one state that compare with one another: same position, same ways on.
-    [[nodiscard]] static std::uint32_t place(const Label& l) { return l.kind == Kind::arc_end ? no_offer : l.offer; }
+    [[nodiscard]] static std::uint32_t place(const Label& l) {
+        return l.kind == Kind::arc_end ? no_offer : l.offer;
+    }
 
     [[nodiscard]] bool beats(const Label& a, const Label& b) const {
-        const bool cheaper = m_q.cap_dm == no_cap
-                                 ? a.value <= b.value
-                                 : primary_of(a.value) <= primary_of(b.value) && length_of(a.value) <= length_of(b.value);
-        return cheaper && a.since <= b.since && a.dry <= b.dry && a.fresh >= b.fresh && a.may_turn >= b.may_turn;
+        const bool cheaper = m_q.cap_dm == no_cap ? a.value <= b.value
+                                                  : primary_of(a.value) <= primary_of(b.value) &&
+                                                        length_of(a.value) <= length_of(b.value);
+        return cheaper && a.since <= b.since && a.dry <= b.dry && a.fresh >= b.fresh &&
+               a.may_turn >= b.may_turn;
     }
 
     [[nodiscard]] bool dominated(const Label& label) const {
@@ -213,8 +220,8 @@ private:
         return passes;
     }
 
-    // On along one arc from a position, after a turn that costs so much: to each offer beside it, to its end, or to
-    // the end of the move. Where the move ends right behind the turn, nobody turns.
+    // On along one arc from a position, after a turn that costs so much: to each offer beside it, to its end,
+    // or to the end of the move. Where the move ends right behind the turn, nobody turns.
     void drive(std::uint32_t number, std::uint32_t state, std::uint32_t from_dm, std::uint64_t turn) {
         const Label before = m_labels[number];
         Label label = before;
@@ -259,7 +266,8 @@ private:
         }
     }
 
-    [[nodiscard]] Label after(const Label& label, std::uint32_t number, std::uint32_t state, RoutePiece piece) const {
+    [[nodiscard]] Label after(const Label& label, std::uint32_t number, std::uint32_t state,
+                              RoutePiece piece) const {
         Label next;
         next.value = add_checked(label.value, weight_of(m_graph, m_q.primary, piece));
         next.since = label.since + piece.length_dm();
@@ -288,7 +296,9 @@ private:
             const Label& l = m_labels[chain[i]];
             const ArcId a = m_states.arc(l.state);
             // There is a label behind every stop: none is made where the move ends.
-            const auto goes_back = [&] { return m_states.arc(m_labels[chain[i + 1]].state) == m_graph.twin(a); };
+            const auto goes_back = [&] {
+                return m_states.arc(m_labels[chain[i + 1]].state) == m_graph.twin(a);
+            };
             if (l.kind == Kind::beside) {
                 const bool back = goes_back();
                 found.stops.push_back(

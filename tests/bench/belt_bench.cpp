@@ -4,8 +4,8 @@
 // under, rms) and at each trip's peak.
 #include <benchmark/benchmark.h>
 
-#include "loamway/belt/bar_heat.h"
 #include "belt/random_trips.h"
+#include "loamway/belt/bar_heat.h"
 #include "loamway/belt/reduced_heat.h"
 
 namespace loamway {

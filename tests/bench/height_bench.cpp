@@ -10,9 +10,9 @@
 #include <vector>
 
 #include "loamway/geodata/height_rasters.h"
+#include "stopwatch.h"
 #include "support/made_raster.h"
 #include "support/test_random.h"
-#include "stopwatch.h"
 
 namespace loamway::test {
 namespace {
@@ -38,13 +38,15 @@ std::vector<GeoPoint> points_along_roads(std::size_t count, double south, double
     return points;
 }
 
-/// Four pixels a point by RasterIO, and the blend by hand: what one writes first. Only for rasters in degrees.
+/// Four pixels a point by RasterIO, and the blend by hand: what one writes first. Only for rasters in
+/// degrees.
 void sample_by_rasterio(GDALDataset& file, const std::vector<GeoPoint>& points, std::vector<float>& metres) {
     double place[6] = {};
     file.GetGeoTransform(place);
     GDALRasterBand* band = file.GetRasterBand(1);
     for (std::size_t i = 0; i < points.size(); ++i) {
-        const double x = (points[i].lon() - place[0]) / place[1] - 0.5, y = (points[i].lat() - place[3]) / place[5] - 0.5;
+        const double x = (points[i].lon() - place[0]) / place[1] - 0.5,
+                     y = (points[i].lat() - place[3]) / place[5] - 0.5;
         const int left = std::clamp(static_cast<int>(x), 0, file.GetRasterXSize() - 2);
         const int top = std::clamp(static_cast<int>(y), 0, file.GetRasterYSize() - 2);
         float v[4] = {};
@@ -56,7 +58,8 @@ void sample_by_rasterio(GDALDataset& file, const std::vector<GeoPoint>& points, 
     }
 }
 
-void row(const std::string& name, MadeRaster raster, const std::string& path, double south, double west, double span) {
+void row(const std::string& name, MadeRaster raster, const std::string& path, double south, double west,
+         double span) {
     write_raster(raster, path);
     const std::vector<GeoPoint> points = points_along_roads(4'000'000, south, west, span);
     std::vector<float> metres(points.size());
@@ -87,8 +90,11 @@ void row(const std::string& name, MadeRaster raster, const std::string& path, do
             off = std::max(off, double{std::abs(theirs[i] - metres[i])});
         beside = fmt::format("{:.1f} M/s | {:.3f} m", static_cast<double>(some.size()) / plain / 1e6, off);
     }
-    const auto rate = [&points](double seconds) { return static_cast<double>(points.size()) / seconds / 1e6; };
-    fmt::print("| {} | {:.1f} M/s | {:.1f} M/s | {} | {} |\n", name, rate(first), rate(again), rasters.pieces_read(), beside);
+    const auto rate = [&points](double seconds) {
+        return static_cast<double>(points.size()) / seconds / 1e6;
+    };
+    fmt::print("| {} | {:.1f} M/s | {:.1f} M/s | {} | {} |\n", name, rate(first), rate(again),
+               rasters.pieces_read(), beside);
     std::filesystem::remove(path);
 }
 
@@ -99,17 +105,35 @@ int main() {
     using namespace loamway::test;
     const std::string path = (std::filesystem::temp_directory_path() / "loamway-height-bench.tif").string();
     const auto hills = [](double x, double y) { return 300 + 80 * std::sin(x * 90) * std::cos(y * 70); };
-    const auto far_hills = [](double x, double y) { return 300 + 80 * std::sin(x / 900) * std::cos(y / 1100); };
-    fmt::print("| raster of 6,000 x 6,000 | heights taken, opening and decoding included | from decoded blocks | pieces "
-               "decoded | RasterIO a point | greatest difference |\n|---|---|---|---|---|---|\n");
-    MadeRaster r{.width = 6000, .height = 6000, .left = 13.0, .top = 54.0, .pixel_x = 1.0 / 3600, .pixel_y = 1.0 / 3600,
-                 .value = hills, .type = GDT_Int16, .options = {"TILED=YES", "COMPRESS=DEFLATE", "PREDICTOR=2"}};
+    const auto far_hills = [](double x, double y) {
+        return 300 + 80 * std::sin(x / 900) * std::cos(y / 1100);
+    };
+    fmt::print(
+        "| raster of 6,000 x 6,000 | heights taken, opening and decoding included | from decoded blocks | pieces "
+        "decoded | RasterIO a point | greatest difference |\n|---|---|---|---|---|---|\n");
+    MadeRaster r{.width = 6000,
+                 .height = 6000,
+                 .left = 13.0,
+                 .top = 54.0,
+                 .pixel_x = 1.0 / 3600,
+                 .pixel_y = 1.0 / 3600,
+                 .value = hills,
+                 .type = GDT_Int16,
+                 .options = {"TILED=YES", "COMPRESS=DEFLATE", "PREDICTOR=2"}};
     row("degrees, deflated tiles", r, path, 53.0, 13.2, 0.6);
     r.options = {"COMPRESS=DEFLATE", "PREDICTOR=2", "BLOCKYSIZE=1"};
     row("degrees, deflated rows", r, path, 53.0, 13.2, 0.6);
     row("UTM, deflated tiles",
-        {.width = 6000, .height = 6000, .left = 300'000, .top = 6'000'000, .pixel_x = 25, .pixel_y = 25, .crs = "EPSG:32633",
-         .value = far_hills, .type = GDT_Int16, .options = {"TILED=YES", "COMPRESS=DEFLATE", "PREDICTOR=2"}},
+        {.width = 6000,
+         .height = 6000,
+         .left = 300'000,
+         .top = 6'000'000,
+         .pixel_x = 25,
+         .pixel_y = 25,
+         .crs = "EPSG:32633",
+         .value = far_hills,
+         .type = GDT_Int16,
+         .options = {"TILED=YES", "COMPRESS=DEFLATE", "PREDICTOR=2"}},
         path, 53.2, 12.7, 0.6);
     return 0;
 }

@@ -39,7 +39,8 @@ inline double least_of(int times, const std::function<void()>& work) {
 inline double median(std::vector<double> values) {
     if (values.empty())
         return 0;
-    std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2), values.end());
+    std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2),
+                     values.end());
     return values[values.size() / 2];
 }
 

@@ -22,8 +22,9 @@ using Ground = std::function<double(double north_m, double east_m)>;
 Elevation over(const Ground& ground) {
     return {[ground](std::span<const GeoPoint> points, std::span<float> metres) {
                 for (std::size_t i = 0; i < points.size(); ++i)
-                    metres[i] = static_cast<float>(ground((points[i].lat() - lat0) / metre_north,
-                                                          (points[i].lon() - lon0) / metre_north * std::cos(lat0 * std::numbers::pi / 180)));
+                    metres[i] = static_cast<float>(ground(
+                        (points[i].lat() - lat0) / metre_north,
+                        (points[i].lon() - lon0) / metre_north * std::cos(lat0 * std::numbers::pi / 180)));
             },
             "ground.tif"};
 }
@@ -62,7 +63,9 @@ TEST(RoadHeights, SlopeIsTakenAsItIs) {
     const auto profile = h.profile(up);
     ASSERT_EQ(profile.size(), height_pieces(m.length_dm(up)) + 1u);
     for (std::size_t i = 3; i + 3 < profile.size(); ++i)
-        EXPECT_NEAR(profile[i], 200 + 1500.0 * static_cast<double>(i) / static_cast<double>(profile.size() - 1), 2) << i;
+        EXPECT_NEAR(profile[i],
+                    200 + 1500.0 * static_cast<double>(i) / static_cast<double>(profile.size() - 1), 2)
+            << i;
     EXPECT_NEAR(h.climb(up).ascent_dm, 1500, 60);  // its ends are evened out
     EXPECT_EQ(h.climb(up).descent_dm, 0u);
     EXPECT_EQ(h.climb(down).descent_dm, h.climb(up).ascent_dm);
@@ -74,7 +77,9 @@ TEST(RoadHeights, SlopeIsTakenAsItIs) {
 double kept(double wave_m) {
     TinyMap m;
     const EdgeId e = m.edge(node_at(m, 0), node_at(m, 12000));
-    const Heights h = heights_of(m, [wave_m](double north, double) { return 100 + 50 * std::sin(2 * std::numbers::pi * north / wave_m); });
+    const Heights h = heights_of(m, [wave_m](double north, double) {
+        return 100 + 50 * std::sin(2 * std::numbers::pi * north / wave_m);
+    });
     const auto profile = h.profile(e);
     std::int32_t high = -10000, low = 10000;
     for (std::size_t i = profile.size() / 4; i < profile.size() * 3 / 4; ++i) {
@@ -101,7 +106,8 @@ TEST(RoadHeights, NoiseOfTheElevationIsNoClimb) {
         before = next;
     }
     TestRandom random(3);
-    const Heights h = heights_of(m, [&random](double, double) { return 50 + (random.below(2001) - 1000.0) / 500.0; });  // +- 2 m
+    const Heights h = heights_of(
+        m, [&random](double, double) { return 50 + (random.below(2001) - 1000.0) / 500.0; });  // +- 2 m
     std::uint32_t climb_dm = 0, raw_dm = 0;
     for (const EdgeId e : road)
         climb_dm += h.climb(e).ascent_dm;
@@ -123,7 +129,8 @@ TEST(RoadHeights, RoadsMeetAtOneHeight) {
     }
     for (const auto& [a, b] : ends)
         m.edge(a, b);
-    const Heights h = heights_of(m, [](double north, double east) { return 300 + 20 * std::sin(north / 90) * std::cos(east / 70); });
+    const Heights h = heights_of(
+        m, [](double north, double east) { return 300 + 20 * std::sin(north / 90) * std::cos(east / 70); });
     std::map<std::uint32_t, std::int32_t> height;
     for (std::size_t e = 0; e < ends.size(); ++e) {
         const auto profile = h.profile(EdgeId(e));
@@ -147,12 +154,16 @@ TEST(RoadHeights, ShortPiecesChangeNothing) {
     const Heights one = heights_of(whole, hills), many = heights_of(cut, hills);
     const auto profile = one.profile(e);
     for (std::size_t i = 0; i < profile.size(); ++i)
-        EXPECT_NEAR(profile[i], many.profile(pieces[std::min<std::size_t>(999, i * 1000 / (profile.size() - 1))]).front(), 13) << i;  // of 500
+        EXPECT_NEAR(profile[i],
+                    many.profile(pieces[std::min<std::size_t>(999, i * 1000 / (profile.size() - 1))]).front(),
+                    13)
+            << i;  // of 500
 }
 
 TEST(RoadHeights, BridgesAndTunnelsAreStraight) {
     TinyMap m;
-    // A valley 40 m deep between 1000 and 1400; the bridge is cut in two. A ridge between 3000 and 3400 with a tunnel.
+    // A valley 40 m deep between 1000 and 1400; the bridge is cut in two. A ridge between 3000 and 3400 with
+    // a tunnel.
     const auto ground = [](double north, double) {
         if (north > 1005 && north < 1395)
             return 60.0;
@@ -167,10 +178,13 @@ TEST(RoadHeights, BridgesAndTunnelsAreStraight) {
     std::vector<EdgeId> road;
     for (std::size_t i = 0; i + 1 < n.size(); ++i) {
         const bool bridge = i == 1 || i == 2, tunnel = i == 4;
-        road.push_back(m.road(n[i], n[i + 1], {.flags = static_cast<std::uint8_t>((bridge ? edge_flag::bridge : 0) | (tunnel ? edge_flag::tunnel : 0))}));
+        road.push_back(m.road(n[i], n[i + 1],
+                              {.flags = static_cast<std::uint8_t>((bridge ? edge_flag::bridge : 0) |
+                                                                  (tunnel ? edge_flag::tunnel : 0))}));
     }
     // Another road across the valley, on the ground.
-    const EdgeId below = m.edge(m.node(lat0 + 1200 * metre_north, lon0 - 0.01), m.node(lat0 + 1200 * metre_north, lon0 + 0.01));
+    const EdgeId below = m.edge(m.node(lat0 + 1200 * metre_north, lon0 - 0.01),
+                                m.node(lat0 + 1200 * metre_north, lon0 + 0.01));
     const Heights h = heights_of(m, ground);
     for (const EdgeId e : road)
         for (const std::int32_t dm : h.profile(e))
@@ -187,8 +201,10 @@ TEST(RoadHeights, SlopingBridgeOfSeveralPieces) {
         n.push_back(node_at(m, north));
     std::vector<EdgeId> road;
     for (std::size_t i = 0; i + 1 < n.size(); ++i)
-        road.push_back(m.road(n[i], n[i + 1], {.flags = i >= 1 && i <= 3 ? edge_flag::bridge : std::uint8_t{0}}));
-    const Heights h = heights_of(m, [](double north, double) { return north > 1005 && north < 1595 ? 0.0 : 100 + north / 100; });
+        road.push_back(
+            m.road(n[i], n[i + 1], {.flags = i >= 1 && i <= 3 ? edge_flag::bridge : std::uint8_t{0}}));
+    const Heights h = heights_of(
+        m, [](double north, double) { return north > 1005 && north < 1595 ? 0.0 : 100 + north / 100; });
     EXPECT_NEAR(h.profile(road[2]).front(), 1110, 2);
     EXPECT_NEAR(h.profile(road[2]).back(), 1130, 2);
 }
@@ -198,7 +214,8 @@ TEST(RoadHeights, ShortVoidsAreBridged) {
     const NodeId a = node_at(m, 0), b = node_at(m, 2050), c = node_at(m, 4000);
     const EdgeId ab = m.edge(a, b), bc = m.edge(b, c);
     // The junction at 2050 lies in the void.
-    const Heights h = heights_of(m, [](double north, double) { return north > 1790 && north < 2310 ? nothing : 100 + 0.02 * north; });
+    const Heights h = heights_of(
+        m, [](double north, double) { return north > 1790 && north < 2310 ? nothing : 100 + 0.02 * north; });
     EXPECT_NEAR(h.profile(ab).back(), 1410, 3);
     EXPECT_NEAR(h.profile(bc).front(), 1410, 3);
     EXPECT_NEAR(static_cast<double>(h.count("across voids")), 600, 120);
@@ -209,7 +226,8 @@ TEST(RoadHeights, LongVoidsAreFlatAndCounted) {
     TinyMap m;
     const NodeId a = node_at(m, 0), b = node_at(m, 3000), c = node_at(m, 6000), d = node_at(m, 9000);
     const EdgeId ab = m.edge(a, b), bc = m.edge(b, c), cd = m.edge(c, d);
-    const Heights h = heights_of(m, [](double north, double) { return north > 3500 && north < 5200 ? nothing : 100 + 0.02 * north; });
+    const Heights h = heights_of(
+        m, [](double north, double) { return north > 3500 && north < 5200 ? nothing : 100 + 0.02 * north; });
     EXPECT_FALSE(h.profile(ab).empty());
     EXPECT_TRUE(h.profile(bc).empty());
     EXPECT_EQ(h.climb(bc).ascent_dm, 0u);
@@ -238,13 +256,15 @@ TEST(RoadHeights, ElevationOfSomewhereElseIsAnError) {
         ADD_FAILURE();
     } catch (const Error& e) {
         EXPECT_EQ(e.kind(), ErrorKind::input);
-        EXPECT_TRUE(std::string(e.what()).starts_with("ground.tif: no road of the map has a height")) << e.what();
+        EXPECT_TRUE(std::string(e.what()).starts_with("ground.tif: no road of the map has a height"))
+            << e.what();
     }
 }
 
 TEST(RoadHeights, SmallUpsAndDownsAreNoClimb) {
     TinyMap m;
-    const EdgeId small = m.edge(node_at(m, 0), node_at(m, 3000)), large = m.edge(node_at(m, 3000), node_at(m, 6000));
+    const EdgeId small = m.edge(node_at(m, 0), node_at(m, 3000)),
+                 large = m.edge(node_at(m, 3000), node_at(m, 6000));
     const Heights h = heights_of(m, [](double north, double) {
         return 100 + (north < 3000 ? 0.4 : 5) * std::sin(2 * std::numbers::pi * north / 1000);
     });

@@ -44,7 +44,7 @@ namespace loamway::test {
 struct CheckDefaults {
     Rates rates;
     Power engine;
-    double load_fraction = 0;  // of the rated power while driving
+    double load_fraction = 0;                               // of the rated power while driving
     double wear_hard = 0, wear_gravel = 0, wear_earth = 0;  // share of a set per km
     double hard_kmh = 0, gravel_kmh = 0, earth_kmh = 0;
     double empty_kmh = 0, loaded_kmh = 0;

@@ -267,11 +267,12 @@ TEST_F(Prepare, NamesAreFoundByAPartWithoutCaseAndAccents) {
 }
 
 TEST_F(Prepare, AFieldIsEnteredWhereItsFileOrACorrectionSays) {
-    const std::string area = R"("geometry":{"type":"Polygon","coordinates":[[[13.2,53.5],[13.21,53.5],[13.21,53.51],[13.2,53.5]]]})";
+    const std::string area =
+        R"("geometry":{"type":"Polygon","coordinates":[[[13.2,53.5],[13.21,53.5],[13.21,53.51],[13.2,53.5]]]})";
     const auto file = [&](const std::string& properties, const std::string& more = {}) {
         m_request.places = m_dir.write(
-            "f.geojson", R"({"type":"FeatureCollection","features":[{"type":"Feature","properties":{)" + properties +
-                             "}," + area + "}" + more + "]}");
+            "f.geojson", R"({"type":"FeatureCollection","features":[{"type":"Feature","properties":{)" +
+                             properties + "}," + area + "}" + more + "]}");
         m_request.from = "53.6,13.3";
         m_request.to = "Long Forty";
     };
@@ -281,7 +282,8 @@ TEST_F(Prepare, AFieldIsEnteredWhereItsFileOrACorrectionSays) {
 "geometry":{"type":"Point","coordinates":[13.205,53.5]}})");
     EXPECT_EQ(prepared().inputs.to.point, GeoPoint::from_degrees(53.5, 13.205));
     file(R"("name":"Long Forty")");
-    EXPECT_NE(fault_text().find("where the field \"Long Forty\" is entered is not known (say it once: loamway correct"),
+    EXPECT_NE(fault_text().find(
+                  "where the field \"Long Forty\" is entered is not known (say it once: loamway correct"),
               std::string::npos)
         << fault_text();
     file(R"("name":"Long Forty","entrance":"53.505")");

@@ -42,9 +42,11 @@ TEST(HeightRasters, PlaneOfEveryLayout) {
     const auto plane = [](double lon, double lat) { return 100 + 800 * (lon - 13) - 500 * (lat - 54); };
     const std::vector<GeoPoint> points = points_within(53.9205, 13.0005, 53.9995, 13.0995, 4000);
     using Options = std::vector<std::string>;
-    for (const Options& options : {Options{}, Options{"TILED=YES", "BLOCKXSIZE=16", "BLOCKYSIZE=32"},
-                                   Options{"BLOCKYSIZE=1", "COMPRESS=LZW"}, Options{"TILED=YES", "BLOCKXSIZE=256", "BLOCKYSIZE=256", "COMPRESS=DEFLATE"},
-                                   Options{"ENDIANNESS=BIG"}, Options{"BIGTIFF=YES"}}) {
+    for (const Options& options :
+         {Options{}, Options{"TILED=YES", "BLOCKXSIZE=16", "BLOCKYSIZE=32"},
+          Options{"BLOCKYSIZE=1", "COMPRESS=LZW"},
+          Options{"TILED=YES", "BLOCKXSIZE=256", "BLOCKYSIZE=256", "COMPRESS=DEFLATE"},
+          Options{"ENDIANNESS=BIG"}, Options{"BIGTIFF=YES"}}) {
         const std::string path = dir.file("plane.tif");
         write_raster({.value = plane, .options = options}, path);
         const std::vector<float> got = heights({path}, points);
@@ -74,11 +76,18 @@ TEST(HeightRasters, OtherCoordinateSystems) {
         std::string crs;
         double left, top, pixel;
     };
-    for (const Case& c : {Case{"EPSG:32633", 368'000, 5'985'000, 30}, Case{"EPSG:25833", 368'000, 5'985'000, 10},
-                          Case{"EPSG:3035", 4'508'000, 3'450'000, 25}, Case{"EPSG:3857", 1'447'000, 7'145'000, 40}}) {
+    for (const Case& c :
+         {Case{"EPSG:32633", 368'000, 5'985'000, 30}, Case{"EPSG:25833", 368'000, 5'985'000, 10},
+          Case{"EPSG:3035", 4'508'000, 3'450'000, 25}, Case{"EPSG:3857", 1'447'000, 7'145'000, 40}}) {
         const int size = static_cast<int>(60'000 / c.pixel);
-        write_raster({.width = size, .height = size, .left = c.left, .top = c.top, .pixel_x = c.pixel, .pixel_y = c.pixel,
-                      .crs = c.crs, .value = [&c](double x, double) { return (x - c.left) / 10; }},
+        write_raster({.width = size,
+                      .height = size,
+                      .left = c.left,
+                      .top = c.top,
+                      .pixel_x = c.pixel,
+                      .pixel_y = c.pixel,
+                      .crs = c.crs,
+                      .value = [&c](double x, double) { return (x - c.left) / 10; }},
                      path);
         OGRSpatialReference world, own;
         world.SetWellKnownGeogCS("WGS84");
@@ -111,12 +120,15 @@ TEST(HeightRasters, TwistedRaster) {
         for (int y = 0; y < 80; ++y) {
             for (int x = 0; x < 100; ++x)
                 row[static_cast<std::size_t>(x)] = static_cast<float>(x + 0.5);
-            ASSERT_EQ(d->GetRasterBand(1)->RasterIO(GF_Write, 0, y, 100, 1, row.data(), 100, 1, GDT_Float32, 0, 0, nullptr),
+            ASSERT_EQ(d->GetRasterBand(1)->RasterIO(GF_Write, 0, y, 100, 1, row.data(), 100, 1, GDT_Float32,
+                                                    0, 0, nullptr),
                       CE_None);
         }
     }
     // 30.25 pixels to the right and 20.75 down.
-    EXPECT_NEAR(height({path}, 54.0 + 30.25 * 0.0003 - 20.75 * 0.0008, 13.0 + 30.25 * 0.0008 + 20.75 * 0.0003), 30.25, 0.02);
+    EXPECT_NEAR(
+        height({path}, 54.0 + 30.25 * 0.0003 - 20.75 * 0.0008, 13.0 + 30.25 * 0.0008 + 20.75 * 0.0003), 30.25,
+        0.02);
 }
 
 TEST(HeightRasters, Voids) {
@@ -129,26 +141,34 @@ TEST(HeightRasters, Voids) {
         };
     };
     for (const auto& [type, value, no_data] :
-         {std::tuple{GDT_Int16, -9999.0, std::optional<double>(-9999)}, std::tuple{GDT_Int16, -32768.0, std::optional<double>()},
-          std::tuple{GDT_Float32, std::nan(""), std::optional<double>()}, std::tuple{GDT_Float32, -3.4e38, std::optional<double>(-3.4e38)},
-          std::tuple{GDT_Float32, 0.0, std::optional<double>(0.0)}, std::tuple{GDT_Float32, 1e30, std::optional<double>()}}) {
+         {std::tuple{GDT_Int16, -9999.0, std::optional<double>(-9999)},
+          std::tuple{GDT_Int16, -32768.0, std::optional<double>()},
+          std::tuple{GDT_Float32, std::nan(""), std::optional<double>()},
+          std::tuple{GDT_Float32, -3.4e38, std::optional<double>(-3.4e38)},
+          std::tuple{GDT_Float32, 0.0, std::optional<double>(0.0)},
+          std::tuple{GDT_Float32, 1e30, std::optional<double>()}}) {
         write_raster({.value = hole(value), .type = type, .no_data = no_data}, path);
         EXPECT_TRUE(std::isnan(height({path}, 53.9605, 13.0505))) << value;
         EXPECT_TRUE(std::isnan(height({path}, 53.9604, 13.0509))) << value;  // nearest to the void
-        EXPECT_FLOAT_EQ(height({path}, 53.9604, 13.0512), 50.0f) << value;         // nearest to a height
+        EXPECT_FLOAT_EQ(height({path}, 53.9604, 13.0512), 50.0f) << value;   // nearest to a height
         EXPECT_FLOAT_EQ(height({path}, 53.9625, 13.0505), 50.0f) << value;
     }
 }
 
 TEST(HeightRasters, SeveralFiles) {
     const TempDir dir;
-    const std::string west = dir.file("west.tif"), east = dir.file("east.tif"), coarse = dir.file("coarse.tif");
+    const std::string west = dir.file("west.tif"), east = dir.file("east.tif"),
+                      coarse = dir.file("coarse.tif");
     const auto flat = [](double h) { return [h](double, double) { return h; }; };
-    write_raster({.value = [](double lon, double) { return lon < 13.02 ? -9999.0 : 10.0; }, .no_data = -9999}, west);
+    write_raster({.value = [](double lon, double) { return lon < 13.02 ? -9999.0 : 10.0; }, .no_data = -9999},
+                 west);
     write_raster({.left = 13.1, .value = flat(20)}, east);
-    write_raster({.width = 10, .height = 8, .left = 13.0, .pixel_x = 0.05, .pixel_y = 0.05, .value = flat(30)}, coarse);
-    const std::vector<GeoPoint> points{GeoPoint::from_degrees(53.95, 13.05), GeoPoint::from_degrees(53.95, 13.15),
-                                       GeoPoint::from_degrees(53.95, 13.01), GeoPoint::from_degrees(53.95, 13.3)};
+    write_raster(
+        {.width = 10, .height = 8, .left = 13.0, .pixel_x = 0.05, .pixel_y = 0.05, .value = flat(30)},
+        coarse);
+    const std::vector<GeoPoint> points{
+        GeoPoint::from_degrees(53.95, 13.05), GeoPoint::from_degrees(53.95, 13.15),
+        GeoPoint::from_degrees(53.95, 13.01), GeoPoint::from_degrees(53.95, 13.3)};
     EXPECT_EQ(heights({west, east, coarse}, points), (std::vector<float>{10, 20, 30, 30}));
     EXPECT_EQ(heights({coarse, west, east}, points), (std::vector<float>{30, 30, 30, 30}));
     const HeightRasters rasters(std::vector<std::string>{west, east});
@@ -179,14 +199,18 @@ TEST(HeightRasters, UnitsAndScales) {
 TEST(HeightRasters, BlocksAreDecodedOnce) {
     const TempDir dir;
     const std::string path = dir.file("b.tif");
-    write_raster({.width = 1000, .height = 1000, .pixel_x = 1e-4, .pixel_y = 1e-4,
+    write_raster({.width = 1000,
+                  .height = 1000,
+                  .pixel_x = 1e-4,
+                  .pixel_y = 1e-4,
                   .value = [](double lon, double) { return lon; },
                   .options = {"TILED=YES", "BLOCKXSIZE=128", "BLOCKYSIZE=128"}},
                  path);
     HeightRasters rasters(std::vector<std::string>{path});
     std::vector<GeoPoint> points;
     for (int i = 0; i < 100'000; ++i)
-        points.push_back(GeoPoint::from_degrees(53.95 + 0.049 * std::sin(i * 0.001), 13.05 + 0.049 * std::cos(i * 0.0013)));
+        points.push_back(GeoPoint::from_degrees(53.95 + 0.049 * std::sin(i * 0.001),
+                                                13.05 + 0.049 * std::cos(i * 0.0013)));
     std::vector<float> metres(points.size());
     rasters.sample(points, metres);
     EXPECT_LE(rasters.pieces_read(), 64u);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Files that are no elevation rasters, or damaged ones: one clear line each, and nothing but the file named is
-// looked at.
+// Files that are no elevation rasters, or damaged ones: one clear line each, and nothing but the file named
+// is looked at.
 #include <gtest/gtest.h>
 #include <sys/stat.h>
 
@@ -50,11 +50,12 @@ TEST(StrangeRasters, NamesThatAreNoPlainFiles) {
     const TempDir dir;
     const std::string real = dir.file("a.tif");
     write_raster({.value = hill}, real);
-    for (const std::string& name :
-         {std::string("http://example.org/a.tif"), std::string("s3://a/a.tif"), "/vsicurl/http://example.org/a.tif" + std::string(),
-          "/vsizip/" + real, "GTIFF_DIR:1:" + real, "NETCDF:" + real, std::string("")})
+    for (const std::string& name : {std::string("http://example.org/a.tif"), std::string("s3://a/a.tif"),
+                                    "/vsicurl/http://example.org/a.tif" + std::string(), "/vsizip/" + real,
+                                    "GTIFF_DIR:1:" + real, "NETCDF:" + real, std::string("")})
         expect_line(name, ErrorKind::input, "");
-    expect_line("<VRTDataset rasterXSize=\"1\" rasterYSize=\"1\"/>", ErrorKind::not_found, "there is no such file");
+    expect_line("<VRTDataset rasterXSize=\"1\" rasterYSize=\"1\"/>", ErrorKind::not_found,
+                "there is no such file");
     expect_line(dir.file("none.tif"), ErrorKind::not_found, "there is no such file");
     expect_line(dir.file("."), ErrorKind::input, "not a regular file");
     ASSERT_EQ(::mkfifo(dir.file("pipe.tif").c_str(), 0600), 0);
@@ -74,8 +75,11 @@ TEST(StrangeRasters, OtherKindsOfFiles) {
         "<SourceFilename>/vsicurl/http://127.0.0.1:1/a.tif</SourceFilename></SimpleSource></VRTRasterBand></VRTDataset>";
     for (const char* name : {"remote.tif", "remote.vrt", "remote.asc"})
         expect_line(dir.write(name, vrt), ErrorKind::input, none);
-    expect_line(dir.write("wms.tif", "<GDAL_WMS><Service name=\"TMS\"><ServerUrl>http://127.0.0.1:1/</ServerUrl></Service></GDAL_WMS>"),
-                ErrorKind::input, none);
+    expect_line(
+        dir.write(
+            "wms.tif",
+            "<GDAL_WMS><Service name=\"TMS\"><ServerUrl>http://127.0.0.1:1/</ServerUrl></Service></GDAL_WMS>"),
+        ErrorKind::input, none);
 }
 
 TEST(StrangeRasters, RastersThatHoldNoHeights) {
@@ -97,25 +101,35 @@ TEST(StrangeRasters, HugeDimensions) {
     const TempDir dir;
     const std::string path = dir.file("huge.tif");
     // One strip of all rows: nothing of it can be had without all of it.
-    write_raster({.width = 30'000, .height = 30'000, .pixel_x = 1e-5, .pixel_y = 1e-5,
+    write_raster({.width = 30'000,
+                  .height = 30'000,
+                  .pixel_x = 1e-5,
+                  .pixel_y = 1e-5,
                   .options = {"BLOCKYSIZE=30000", "SPARSE_OK=TRUE", "COMPRESS=DEFLATE"}},
                  path);
     expect_line(path, ErrorKind::limit, "the blocks of this raster have 30000 x 30000 pixels");
     // Many pixels in small blocks: only those that are asked for are read.
-    write_raster({.width = 1'000'000, .height = 1'000'000, .pixel_x = 1e-6, .pixel_y = 1e-6,
-                  .options = {"TILED=YES", "BLOCKXSIZE=4096", "BLOCKYSIZE=4096", "SPARSE_OK=TRUE", "BIGTIFF=YES"},
-                  .no_data = -9999},
-                 path);
+    write_raster(
+        {.width = 1'000'000,
+         .height = 1'000'000,
+         .pixel_x = 1e-6,
+         .pixel_y = 1e-6,
+         .options = {"TILED=YES", "BLOCKXSIZE=4096", "BLOCKYSIZE=4096", "SPARSE_OK=TRUE", "BIGTIFF=YES"},
+         .no_data = -9999},
+        path);
     EXPECT_TRUE(std::isnan(sample_one(path)));
-    const std::string grid = dir.write("huge.asc",
-                                       "ncols 2000000000\nnrows 2000000000\nxllcorner 13\nyllcorner 53\ncellsize 0.000001\n1 2 3\n");
+    const std::string grid = dir.write(
+        "huge.asc",
+        "ncols 2000000000\nnrows 2000000000\nxllcorner 13\nyllcorner 53\ncellsize 0.000001\n1 2 3\n");
     EXPECT_THROW(static_cast<void>(sample_one(grid)), Error);
 }
 
 TEST(StrangeRasters, CutShort) {
     const TempDir dir;
     const std::string whole_path = dir.file("whole.tif");
-    write_raster({.value = hill, .options = {"COMPRESS=DEFLATE", "TILED=YES", "BLOCKXSIZE=32", "BLOCKYSIZE=32"}}, whole_path);
+    write_raster(
+        {.value = hill, .options = {"COMPRESS=DEFLATE", "TILED=YES", "BLOCKXSIZE=32", "BLOCKYSIZE=32"}},
+        whole_path);
     const std::string whole = slurp(whole_path);
     int refused = 0;
     for (std::size_t length = 0; length < whole.size(); length += 97) {
@@ -134,16 +148,19 @@ TEST(StrangeRasters, RandomDamage) {
     const TempDir dir;
     const std::string whole_path = dir.file("whole.tif");
     std::mt19937 random(5);
-    for (const std::vector<std::string>& options :
-         {std::vector<std::string>{}, {"COMPRESS=LZW", "PREDICTOR=2"}, {"TILED=YES", "BLOCKXSIZE=16", "BLOCKYSIZE=16"}}) {
-        write_raster({.width = 40, .height = 30, .value = hill, .type = GDT_Int16, .options = options}, whole_path);
+    for (const std::vector<std::string>& options : {std::vector<std::string>{},
+                                                    {"COMPRESS=LZW", "PREDICTOR=2"},
+                                                    {"TILED=YES", "BLOCKXSIZE=16", "BLOCKYSIZE=16"}}) {
+        write_raster({.width = 40, .height = 30, .value = hill, .type = GDT_Int16, .options = options},
+                     whole_path);
         const std::string whole = slurp(whole_path);
         std::uniform_int_distribution<std::size_t> where(0, whole.size() - 1), head(0, 400);
         std::uniform_int_distribution<int> byte(0, 255);
         for (int round = 0; round < 120; ++round) {
             std::string bytes = whole;
             for (int i = 0; i < 3; ++i)
-                bytes[round % 2 == 0 ? where(random) : std::min(head(random), whole.size() - 1)] = static_cast<char>(byte(random));
+                bytes[round % 2 == 0 ? where(random) : std::min(head(random), whole.size() - 1)] =
+                    static_cast<char>(byte(random));
             const std::string path = dir.write("damaged.tif", bytes);
             try {
                 const float metres = sample_one(path);
@@ -161,8 +178,9 @@ TEST(StrangeRasters, NeighboursAreNotRead) {
     const std::string path = dir.file("a.tif");
     write_raster({.value = hill}, path);
     const float before = sample_one(path);
-    dir.write("a.tif.aux.xml",
-              "<PAMDataset><PAMRasterBand band=\"1\"><Scale>7</Scale><Offset>1000</Offset></PAMRasterBand></PAMDataset>");
+    dir.write(
+        "a.tif.aux.xml",
+        "<PAMDataset><PAMRasterBand band=\"1\"><Scale>7</Scale><Offset>1000</Offset></PAMRasterBand></PAMDataset>");
     dir.write("a.tfw", "0.5\n0\n0\n-0.5\n1\n2\n");
     dir.write("a.tif.ovr", "no overviews");
     dir.write("a.tif.msk", "no mask");
@@ -171,14 +189,17 @@ TEST(StrangeRasters, NeighboursAreNotRead) {
 
 TEST(StrangeRasters, AsciiGridWithItsCoordinateSystem) {
     const TempDir dir;
-    std::string text = "ncols 10\nnrows 8\nxllcorner 13\nyllcorner 53.92\ncellsize 0.01\nNODATA_value -9999\n";
+    std::string text =
+        "ncols 10\nnrows 8\nxllcorner 13\nyllcorner 53.92\ncellsize 0.01\nNODATA_value -9999\n";
     for (int row = 0; row < 8; ++row)
         for (int column = 0; column < 10; ++column)
             text += std::to_string(100 + 10 * column) + (column == 9 ? "\n" : " ");
     const std::string path = dir.write("a.asc", text);
     expect_line(path, ErrorKind::input, "does not say in which coordinate system it is");
-    dir.write("a.prj", "GEOGCS[\"WGS 84\",DATUM[\"WGS_1984\",SPHEROID[\"WGS 84\",6378137,298.257223563]],PRIMEM[\"Greenwich\",0],"
-                       "UNIT[\"degree\",0.0174532925199433]]");
+    dir.write(
+        "a.prj",
+        "GEOGCS[\"WGS 84\",DATUM[\"WGS_1984\",SPHEROID[\"WGS 84\",6378137,298.257223563]],PRIMEM[\"Greenwich\",0],"
+        "UNIT[\"degree\",0.0174532925199433]]");
     EXPECT_NEAR(sample_one(path), 145, 0.01);
 }
 

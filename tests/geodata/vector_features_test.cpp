@@ -109,8 +109,8 @@ TEST(VectorFeatures, OtherCoordinateSystemsBecomeWgs84) {
     const TempDir dir;
     make_file(dir.file("utm.gpkg"), "GPKG", 32633, 500000, 0.9996 * 5540847.042, 0, false);
     const GeoPoint p = read_vector_file(dir.file("utm.gpkg")).at(0).points.at(0);
-    // On the central meridian, 15 degrees east, the northing is 0.9996 times the meridian arc, which is 5,540,847.042 m
-    // to 50 degrees north on WGS84 (value from memory).
+    // On the central meridian, 15 degrees east, the northing is 0.9996 times the meridian arc, which is
+    // 5,540,847.042 m to 50 degrees north on WGS84 (value from memory).
     EXPECT_NEAR(p.lon(), 15.0, 1e-6);
     EXPECT_NEAR(p.lat(), 50.0, 1e-6);
     make_file(dir.file("mercator.shp"), "ESRI Shapefile", 3857, 20037508.342789244 / 12, 0, 0, false);

@@ -116,8 +116,8 @@ TEST(Snap, EqualsLookingAtEveryEdge) {
             double nearest = 1e18;
             for (std::size_t e = 0; e < region.view().edge_count(); ++e)
                 if (roads.part_of(EdgeId{e}) != VehicleRoads::no_part)
-                    nearest = std::min(nearest,
-                                       project(p, region.view().edge_points(EdgeId{e})).distance.metres());
+                    nearest =
+                        std::min(nearest, project(p, region.view().edge_points(EdgeId{e})).distance.metres());
             const auto at = snap(roads, p, Length::from_metres(400));
             const auto any = distance_to_roads(roads, p);
             ASSERT_TRUE(any);

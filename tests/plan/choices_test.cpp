@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The choices between length and paved length in a plan: both ends of the front, figures that the planned option
-// keeps, choices that answer heat, and what is said when there is no such choice.
+// The choices between length and paved length in a plan: both ends of the front, figures that the planned
+// option keeps, choices that answer heat, and what is said when there is no such choice.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -192,7 +192,8 @@ TEST(Choices, OnAHotDayMoreGravelIsTheAnswerWhereItIsCheaperThanSlower) {
     EXPECT_EQ(*cold.heat_search.find("answer")->as_string(), "none");
 }
 
-// What the record says of the manner taken is what the option says, and no manner tried that holds is cheaper.
+// What the record says of the manner taken is what the option says, and no manner tried that holds is
+// cheaper.
 TEST(Choices, TheHeatRecordIsCompleteAndBoundsWhatWasTaken) {
     const ThreeWays ways;
     PlanInputs in = ways.plain();
@@ -218,8 +219,8 @@ TEST(Choices, TheHeatRecordIsCompleteAndBoundsWhatWasTaken) {
     EXPECT_GT(cooling_tried, 0);
 }
 
-// Where slowing down is dear, standing once more is the better answer; the stop is at a place, powders nothing
-// and is not counted as a lubrication.
+// Where slowing down is dear, standing once more is the better answer; the stop is at a place, powders
+// nothing and is not counted as a lubrication.
 TEST(Choices, OneMoreStopCoolsWhereDrivingSlowlyIsDear) {
     const ThreeWays ways;
     PlanInputs in = ways.plain();
@@ -228,12 +229,14 @@ TEST(Choices, OneMoreStopCoolsWhereDrivingSlowlyIsDear) {
     const Plan plan = make_plan(in);
     const Option* o = plan.find_option(plan.verdict.option);
     ASSERT_NE(o, nullptr);
-    const auto cooling = std::find_if(o->stops.begin(), o->stops.end(), [](const PlanStop& s) { return s.kind == "cooling"; });
+    const auto cooling =
+        std::find_if(o->stops.begin(), o->stops.end(), [](const PlanStop& s) { return s.kind == "cooling"; });
     ASSERT_NE(cooling, o->stops.end());
     EXPECT_EQ(cooling->place, "lay-by");
     EXPECT_GE(cooling->wait_s, 600);
     EXPECT_THAT(*plan.heat_search.find("answer")->as_string(), HasSubstr("cooling stop"));
-    const auto powdered = std::count_if(o->stops.begin(), o->stops.end(), [](const PlanStop& s) { return s.kind == "relube"; });
+    const auto powdered =
+        std::count_if(o->stops.begin(), o->stops.end(), [](const PlanStop& s) { return s.kind == "relube"; });
     EXPECT_DOUBLE_EQ(*o->cost.lubricant, static_cast<double>(powdered) * in.rates.lubricant_per_stop.units());
     EXPECT_LE(*o->heat->bar_high_c, *o->heat->limit_c);
     for (std::size_t i = 1; i < o->stops.size(); ++i)
@@ -246,7 +249,8 @@ class RandomChoices : public ::testing::TestWithParam<int> {};
 TEST_P(RandomChoices, BothEndsAreThereAndEveryChoiceCanBePlanned) {
     const Region region = random_region(static_cast<std::uint64_t>(GetParam()), 8, 8);
     const RegionView& view = region.view();
-    PlanInputs in = inputs(region, view.node_point(NodeId{std::size_t{0}}), view.node_point(NodeId{view.node_count() - 1}));
+    PlanInputs in = inputs(region, view.node_point(NodeId{std::size_t{0}}),
+                           view.node_point(NodeId{view.node_count() - 1}));
     in.snap_limit = Length::from_km(5);
     in.haul = false;
     const Plan plan = make_plan(in);

@@ -126,7 +126,8 @@ TEST(Departures, AWindowMayCrossMidnight) {
     road.in.when = WhenWindow{22 * 60, 2 * 60};
     road.in.depart = PavedRoad::at("2026-07-14T00:00");
     road.in.depart_said = DepartSaid::day;
-    const std::vector<std::string> wanted{"07-14T22:00", "07-14T23:00", "07-15T00:00", "07-15T01:00", "07-15T02:00"};
+    const std::vector<std::string> wanted{"07-14T22:00", "07-14T23:00", "07-15T00:00", "07-15T01:00",
+                                          "07-15T02:00"};
     EXPECT_EQ(clocks(make_plan(road.in)), wanted);
     // Asked at one in the morning, it is the night that has begun the day before.
     road.in.depart = PavedRoad::at("2026-07-15T01:00");

@@ -17,7 +17,8 @@ struct HillRoad {
         for (int i = 0; i <= 3; ++i)
             nodes.push_back(map.node(53.5, 13.0 + i * 3000.0 / 66'450.0));
         for (std::size_t i = 0; i < 3; ++i)
-            edges.push_back(map.road(nodes[i], nodes[i + 1], {.tags = {{"highway", "unclassified"}}, .length_dm = 30000}));
+            edges.push_back(map.road(nodes[i], nodes[i + 1],
+                                     {.tags = {{"highway", "unclassified"}}, .length_dm = 30000}));
     }
     [[nodiscard]] Region region() const { return Region::from_data(map.build()); }
     TinyMap map;
@@ -79,7 +80,8 @@ TEST(Hills, ClimbAndProfileThereAndBack) {
     EXPECT_LE(there.elevation->size(), 6u);
     EXPECT_EQ(there.elevation->front()[0], 0);
     EXPECT_NEAR(there.elevation->back()[0], *there.length_m, 1);
-    for (const auto& [at_m, metres] : {std::pair{1000.0, 20.0}, {3750.0, 80.0}, {4500.0, 140.0}, {5250.0, 110.0}, {8000.0, 80.0}})
+    for (const auto& [at_m, metres] :
+         {std::pair{1000.0, 20.0}, {3750.0, 80.0}, {4500.0, 140.0}, {5250.0, 110.0}, {8000.0, 80.0}})
         EXPECT_NEAR(height_at(there, at_m), metres, 1.1) << at_m;
     for (const double at_m : {500.0, 3333.0, 4711.0, 7000.0})
         EXPECT_NEAR(height_at(there, at_m), height_at(back, 9000 - at_m), 1.5) << at_m;
@@ -111,7 +113,8 @@ TEST(Hills, WithoutElevationNothingIsSaid) {
     const HillRoad road;
     const Region region = road.region();
     Plan plan;
-    const Option o = driven(region, road.map.point(road.nodes.front()), road.map.point(road.nodes.back()), &plan);
+    const Option o =
+        driven(region, road.map.point(road.nodes.front()), road.map.point(road.nodes.back()), &plan);
     EXPECT_FALSE(o.climb);
     EXPECT_FALSE(o.elevation);
     EXPECT_EQ(plan.region.elevation, "");

@@ -27,7 +27,8 @@ struct LongRoad {
             e.tags = {{"highway", highway}};
             e.odds = odds;
             e.length_dm = 50000;
-            edges.push_back(map.road(nodes[static_cast<std::size_t>(i)], nodes[static_cast<std::size_t>(i) + 1], e));
+            edges.push_back(
+                map.road(nodes[static_cast<std::size_t>(i)], nodes[static_cast<std::size_t>(i) + 1], e));
         }
     }
     void lay_by(std::size_t edge, std::uint32_t offset_dm = 25000) {
@@ -106,7 +107,8 @@ TEST(MakePlan, WithoutAPlaceItAsksForOne) {
     ASSERT_THAT(driven(plan).answer_needed, SizeIs(1));
     EXPECT_THAT(driven(plan).answer_needed[0], HasSubstr("between km 5.0 and km 15.0"));
     // The place it asked for helps.
-    p.in.user_stops.push_back({"Gate by the oak", interpolate(road.map.point(road.nodes[2]), road.map.point(road.nodes[3]), 0.4)});
+    p.in.user_stops.push_back(
+        {"Gate by the oak", interpolate(road.map.point(road.nodes[2]), road.map.point(road.nodes[3]), 0.4)});
     const Option o = driven(make_plan(p.in));
     EXPECT_TRUE(o.feasible);
     ASSERT_THAT(o.stops, SizeIs(1));
@@ -133,7 +135,8 @@ TEST(MakePlan, NearASchoolNobodyStandsInSchoolHours) {
     EXPECT_NEAR(stop_at("2026-07-14T04:30:00Z").at_m, 6000, 0.1) << "on the way when the school day begins";
     EXPECT_NEAR(stop_at("2026-07-14T17:00:00Z").at_m, 12500, 0.1) << "in the evening";
     EXPECT_NEAR(stop_at("2026-07-18T09:00:00Z").at_m, 12500, 0.1) << "a Saturday";
-    EXPECT_THAT(stop_at("2026-07-18T09:00:00Z").cautions, ::testing::Contains(HasSubstr("School within 200 m")));
+    EXPECT_THAT(stop_at("2026-07-18T09:00:00Z").cautions,
+                ::testing::Contains(HasSubstr("School within 200 m")));
 }
 
 TEST(MakePlan, TheRecipesSchoolHoursCount) {
@@ -354,9 +357,11 @@ TEST(MakePlan, ATableOfTheAirThatEndsIsSaid) {
     LongRoad road(2);
     Planned p = whole_road(road);
     const Temperature warm = Temperature::from_celsius(30);
-    p.in.conditions.air_table = {{p.in.depart, warm, {}}, {p.in.depart + Duration::from_minutes(5), warm, {}}};
+    p.in.conditions.air_table = {{p.in.depart, warm, {}},
+                                 {p.in.depart + Duration::from_minutes(5), warm, {}}};
     const auto said = [](const Option& o) {
-        return std::count_if(o.flags.begin(), o.flags.end(), [](const Flag& f) { return f.kind == "weather"; });
+        return std::count_if(o.flags.begin(), o.flags.end(),
+                             [](const Flag& f) { return f.kind == "weather"; });
     };
     EXPECT_EQ(said(driven(make_plan(p.in))), 1);
     p.in.conditions.air_table.back().at = p.in.depart + Duration::from_hours(5);
@@ -384,7 +389,8 @@ TEST(MakePlan, NamesTheIslands) {
     const PlanInputs in = inputs(region, road.map.point(road.nodes[0]), road.map.point(b));
     const Plan plan = make_plan(in);
     EXPECT_TRUE(plan.verdict.option.empty());
-    EXPECT_THAT(driven(plan).why_not[0], AllOf(HasSubstr("no road joins"), HasSubstr("10.0 km"), HasSubstr("1.3 km")));
+    EXPECT_THAT(driven(plan).why_not[0],
+                AllOf(HasSubstr("no road joins"), HasSubstr("10.0 km"), HasSubstr("1.3 km")));
 }
 
 TEST(MakePlan, RefusesWhatIsNoQuestion) {
@@ -394,8 +400,9 @@ TEST(MakePlan, RefusesWhatIsNoQuestion) {
     EXPECT_EQ(error_of(inputs(region, start, start), "same place"), ErrorKind::input);
     EXPECT_EQ(error_of(inputs(region, start, GeoPoint::from_degrees(53.9, 13.0)), "within 1.0 km of Field"),
               ErrorKind::not_found);
-    EXPECT_EQ(error_of(inputs(region, start, GeoPoint::from_degrees(13.01, 53.5)), "are swapped: write LAT,LON"),
-              ErrorKind::not_found);
+    EXPECT_EQ(
+        error_of(inputs(region, start, GeoPoint::from_degrees(13.01, 53.5)), "are swapped: write LAT,LON"),
+        ErrorKind::not_found);
 }
 
 TEST(MakePlan, TheSameInputsGiveTheSamePlan) {

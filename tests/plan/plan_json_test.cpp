@@ -116,12 +116,13 @@ TEST(PlanJson, HasTheKeysOfTheContract) {
                          "answer_needed"});
         expect_keys(o.find("cost"), {"total", "labour", "fuel", "belts", "machine", "lubricant", "escort",
                                      "truck", "permit", "other", "low", "high", "basis", "currency"});
-        expect_keys(o.find("wear"), {"share", "mm", "field_hours_equivalent", "low", "high", "calibrated", "basis"});
+        expect_keys(o.find("wear"),
+                    {"share", "mm", "field_hours_equivalent", "low", "high", "calibrated", "basis"});
         expect_keys(o.find("speed_caps_kmh"), {"hard", "gravel", "earth"});
     }
     const Value& drive = (*json.find("options")->as_array())[0];
-    expect_keys(drive.find("heat"), {"calibrated", "acted_on_c", "basis", "bar_peak_c", "bar_low_c", "bar_high_c",
-                                     "guide_lug_peak_c", "limit_c", "caution_c", "profile"});
+    expect_keys(drive.find("heat"), {"calibrated", "acted_on_c", "basis", "bar_peak_c", "bar_low_c",
+                                     "bar_high_c", "guide_lug_peak_c", "limit_c", "caution_c", "profile"});
     expect_keys(&(*drive.find("stops")->as_array())[0],
                 {"kind", "at_m", "since_relube_m", "lat", "lon", "place", "how_to_find", "side", "why", "do",
                  "wait_s", "arrive", "leave", "cautions"});

@@ -91,7 +91,8 @@ TEST(Recipe, every_recipe_that_ships_can_be_read) {
         const std::set<std::string> kinds{"sparse-grid", "temperate-villages", "mountain-valley"};
         EXPECT_EQ(r.time_zone.empty(), kinds.contains(r.name)) << path;
         EXPECT_LE(r.permit_from_width, r.escort_from_width) << path;
-        EXPECT_TRUE(std::filesystem::exists(test::source_path("regions/limits/" + r.limits + ".toml"))) << path;
+        EXPECT_TRUE(std::filesystem::exists(test::source_path("regions/limits/" + r.limits + ".toml")))
+            << path;
         ++seen;
     }
     EXPECT_GE(seen, 6);

@@ -91,7 +91,8 @@ TEST_F(RealMap, LeastHardEqualsAPlainSearch) {
         moment.time = TimeZone("Europe/Berlin").local(in.depart);
         moment.daylight = true;
         const VehicleRoads roads(graph, in.machine.vehicle(in.machine.state("")), moment);
-        const auto from = snap(roads, in.from.point, in.snap_limit, 0u), to = snap(roads, in.to.point, in.snap_limit, 0u);
+        const auto from = snap(roads, in.from.point, in.snap_limit, 0u),
+                   to = snap(roads, in.to.point, in.snap_limit, 0u);
         ASSERT_TRUE(from && to);
         std::vector<std::uint32_t> hard(graph.arc_count()), length(graph.arc_count());
         for (std::uint32_t a = 0; a < graph.arc_count(); ++a) {
@@ -102,7 +103,8 @@ TEST_F(RealMap, LeastHardEqualsAPlainSearch) {
         const auto shortest = finder.find(*from, *to, length);
         ASSERT_TRUE(shortest);
         EXPECT_EQ(shortest->length_dm, best_within(roads, *from, *to, length, no_cap) & 0xffffffffu);
-        const auto cap = static_cast<std::uint64_t>(std::floor(static_cast<double>(shortest->length_dm) * 1.6));
+        const auto cap =
+            static_cast<std::uint64_t>(std::floor(static_cast<double>(shortest->length_dm) * 1.6));
         const auto softest = finder.find(*from, *to, hard, cap);
         ASSERT_TRUE(softest);
         EXPECT_EQ((softest->primary << 32) + softest->length_dm, best_within(roads, *from, *to, hard, cap))
@@ -113,7 +115,8 @@ TEST_F(RealMap, LeastHardEqualsAPlainSearch) {
         ASSERT_NE(option, nullptr) << "move " << i;
         const double spurs = *option->length_m - std::round(static_cast<double>(softest->length_dm) / 10);
         EXPECT_GE(spurs, -1) << "move " << i;
-        EXPECT_NEAR(*option->hard_m, static_cast<double>(softest->primary) / 2000.0, 1 + spurs) << "move " << i;
+        EXPECT_NEAR(*option->hard_m, static_cast<double>(softest->primary) / 2000.0, 1 + spurs)
+            << "move " << i;
     }
     EXPECT_GT(capped, 0) << "no move tries the detour cap";
 }

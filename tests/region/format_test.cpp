@@ -64,8 +64,8 @@ TEST(RegionFormat, NumbersOfSections) {
     EXPECT_EQ(number(SectionId::up_head), 28u);
     EXPECT_EQ(number(SectionId::heights), 30u);
     EXPECT_EQ(section_element_sizes(),
-              (std::array<std::uint32_t, 30>{1, 4,  4, 4,  16, 32, 8, 8, 4, 8, 4, 4, 4, 1, 1,
-                                             20, 4, 48, 16, 16, 4, 4, 4, 4, 4, 4, 4, 4, 8, 1}));
+              (std::array<std::uint32_t, 30>{1,  4, 4,  4,  16, 32, 8, 8, 4, 8, 4, 4, 4, 1, 1,
+                                             20, 4, 48, 16, 16, 4,  4, 4, 4, 4, 4, 4, 4, 8, 1}));
 }
 
 TEST(RegionFormat, NumbersOfEnumsAndFlags) {

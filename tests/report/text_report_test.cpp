@@ -51,8 +51,9 @@ TEST(PlanText, HillsAreSaidOrTheWantOfThem) {
     Plan plan = sample_plan();
     expect_lacks(plan_text(plan, {}), "heights: flat");
     plan.options[0].climb = OptionClimb{312.4, 290.0, -6.04, 12300, 1200};
-    expect_has(plan_text(plan, {}),
-               "least-cost: 312 m up, 290 m down; steepest 6 % down at 12.3 km; 1.2 km without heights, taken as flat");
+    expect_has(
+        plan_text(plan, {}),
+        "least-cost: 312 m up, 290 m down; steepest 6 % down at 12.3 km; 1.2 km without heights, taken as flat");
     plan.region.elevation.clear();
     expect_has(plan_text(plan, {}), "heights: flat, as the region was built without elevation");
 }

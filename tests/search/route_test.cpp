@@ -31,7 +31,8 @@ TEST(Route, EqualsBoostDijkstraOnRandomNetworks) {
                     continue;
                 }
                 ASSERT_TRUE(route) << "seed " << seed << " query " << q;
-                EXPECT_EQ((route->primary << 32) + route->length_dm, expected) << "seed " << seed << " query " << q;
+                EXPECT_EQ((route->primary << 32) + route->length_dm, expected)
+                    << "seed " << seed << " query " << q;
                 check_route(roads, *route, primary);
                 ++compared;
             }
@@ -135,7 +136,8 @@ TEST(Route, ARingOfRoadsWithoutLengthIsLeftAgain) {
     m.road(a, b, none);
     m.road(b, c, none);
     m.road(c, a, none);
-    const EdgeId in = m.edge(d, a, {{"highway", "unclassified"}}), out = m.edge(b, e, {{"highway", "unclassified"}});
+    const EdgeId in = m.edge(d, a, {{"highway", "unclassified"}}),
+                 out = m.edge(b, e, {{"highway", "unclassified"}});
     const Region region = Region::from_data(m.build());
     const RoadGraph graph(region.view());
     const VehicleRoads roads(graph, small_tractor(), {});
@@ -154,7 +156,8 @@ TEST(Route, SharesOfAnArcAddUp) {
     for (int i = 0; i < 2000; ++i) {
         const std::uint32_t length = 1 + random.below(100000), weight = random.below(20000000);
         const std::uint32_t cut = random.below(length + 1);
-        EXPECT_EQ(weight_between(weight, length, 0, cut) + weight_between(weight, length, cut, length), weight);
+        EXPECT_EQ(weight_between(weight, length, 0, cut) + weight_between(weight, length, cut, length),
+                  weight);
     }
 }
 

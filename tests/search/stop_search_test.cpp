@@ -5,9 +5,9 @@
 
 #include <algorithm>
 
+#include "line_graph.h"
 #include "loamway/search/fast_route.h"
 #include "loamway/search/stop_choice.h"
-#include "line_graph.h"
 #include "stop_worlds.h"
 
 namespace loamway {
@@ -48,7 +48,8 @@ TEST(StopSearch, EqualsAStateForEveryCombination) {
             EXPECT_EQ(again.found->total_primary, expected >> 32);
             EXPECT_EQ(again.found->route.length_dm, expected & 0xffffffffu);
             EXPECT_LE(again.labels, result.labels);
-            EXPECT_EQ(result.found->route.length_dm, expected & 0xffffffffu) << "seed " << seed << " query " << i;
+            EXPECT_EQ(result.found->route.length_dm, expected & 0xffffffffu)
+                << "seed " << seed << " query " << i;
             check_stops(graph, w, q, *result.found);
             ++found;
             with_stops += result.found->stops.empty() ? 0 : 1;
@@ -85,7 +86,8 @@ TEST(StopSearch, TurningRoundAtStopsEqualsAStateForEveryCombination) {
             if (!result.found)
                 continue;
             EXPECT_EQ(result.found->total_primary, expected >> 32) << "seed " << seed << " query " << i;
-            EXPECT_EQ(result.found->route.length_dm, expected & 0xffffffffu) << "seed " << seed << " query " << i;
+            EXPECT_EQ(result.found->route.length_dm, expected & 0xffffffffu)
+                << "seed " << seed << " query " << i;
             check_stops(graph, w, q, *result.found);
             ++found;
             const auto& stops = result.found->stops;
@@ -125,13 +127,16 @@ TEST(StopSearch, AHierarchyChangesTheWorkAndNotTheAnswer) {
             q.metric = &metric;
             q.length_metric = &lengths;
             const StopSearchResult looked_up = find_route_with_stops(roads, w.offers, q);
-            ASSERT_EQ(looked_up.found.has_value(), swept.found.has_value()) << "seed " << seed << " query " << i;
+            ASSERT_EQ(looked_up.found.has_value(), swept.found.has_value())
+                << "seed " << seed << " query " << i;
             if (!swept.found) {
                 ++none;
                 continue;
             }
-            EXPECT_EQ(looked_up.found->total_primary, swept.found->total_primary) << "seed " << seed << " query " << i;
-            EXPECT_EQ(looked_up.found->route.length_dm, swept.found->route.length_dm) << "seed " << seed << " query " << i;
+            EXPECT_EQ(looked_up.found->total_primary, swept.found->total_primary)
+                << "seed " << seed << " query " << i;
+            EXPECT_EQ(looked_up.found->route.length_dm, swept.found->route.length_dm)
+                << "seed " << seed << " query " << i;
             check_stops(graph, w, q, *looked_up.found);
             ++found;
             with_stops += looked_up.found->stops.empty() ? 0 : 1;
@@ -154,7 +159,8 @@ struct TwoRoads {
 TwoRoads two_roads() {
     TwoRoads t;
     const NodeId s = t.map.node(53.0, 13.0), a = t.map.node(53.0, 13.001), b = t.map.node(53.0, 13.3),
-                 e = t.map.node(53.0, 13.301), mid = t.map.node(53.02, 13.15), end = t.map.node(53.021, 13.15);
+                 e = t.map.node(53.0, 13.301), mid = t.map.node(53.02, 13.15),
+                 end = t.map.node(53.021, 13.15);
     const auto road = [&](NodeId x, NodeId y, std::uint32_t dm, const char* highway) {
         TinyEdge edge;
         edge.tags = {{"highway", highway}};

@@ -54,7 +54,8 @@ ChainMap random_chain_map(std::uint64_t seed) {
         if (e0 == e1 || e1 == e2)
             continue;
         const bool only = random.chance(25);
-        map.restriction({e0, e1, e2}, nodes[n1], only, {{"restriction", only ? "only_straight_on" : "no_left_turn"}});
+        map.restriction({e0, e1, e2}, nodes[n1], only,
+                        {{"restriction", only ? "only_straight_on" : "no_left_turn"}});
         (only ? out.only : out.no).insert({e0.value(), e1.value(), e2.value()});
     }
     out.region = Region::from_data(map.build());
@@ -71,7 +72,8 @@ bool chain_forbids(const ChainMap& m, std::uint32_t e0, std::uint32_t e1, std::u
     return false;
 }
 
-std::uint64_t oracle(const VehicleRoads& roads, const ChainMap& m, const RoadPoint& from, const RoadPoint& to) {
+std::uint64_t oracle(const VehicleRoads& roads, const ChainMap& m, const RoadPoint& from,
+                     const RoadPoint& to) {
     const RoadGraph& graph = roads.graph();
     struct State {
         std::uint32_t before, arc;

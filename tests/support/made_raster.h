@@ -18,9 +18,9 @@ namespace loamway::test {
 
 struct MadeRaster {
     int width = 100, height = 80;
-    double left = 13.0, top = 54.0;        // of the upper left corner, in the raster's coordinates
+    double left = 13.0, top = 54.0;  // of the upper left corner, in the raster's coordinates
     double pixel_x = 0.001, pixel_y = 0.001;
-    std::string crs = "EPSG:4326";         // empty: none
+    std::string crs = "EPSG:4326";                         // empty: none
     std::function<double(double x, double y)> value = {};  // at a pixel's centre; none: left empty
     GDALDataType type = GDT_Float32;
     std::vector<std::string> options = {};  // of the driver
@@ -37,7 +37,8 @@ inline void write_raster(const MadeRaster& r, const std::string& path) {
     for (const std::string& o : r.options)
         options.AddString(o.c_str());
     GDALDriver* driver = GetGDALDriverManager()->GetDriverByName("GTiff");
-    std::unique_ptr<GDALDataset> d(driver->Create(path.c_str(), r.width, r.height, r.bands, r.type, options.List()));
+    std::unique_ptr<GDALDataset> d(
+        driver->Create(path.c_str(), r.width, r.height, r.bands, r.type, options.List()));
     if (!d)
         throw std::runtime_error("cannot make " + path);
     double place[6] = {r.left, r.pixel_x, 0, r.top, 0, -r.pixel_y};
@@ -67,8 +68,10 @@ inline void write_raster(const MadeRaster& r, const std::string& path) {
     std::vector<double> row(static_cast<std::size_t>(r.width));
     for (int y = 0; y < r.height; ++y) {
         for (int x = 0; x < r.width; ++x)
-            row[static_cast<std::size_t>(x)] = r.value(r.left + (x + 0.5) * r.pixel_x, r.top - (y + 0.5) * r.pixel_y);
-        if (band->RasterIO(GF_Write, 0, y, r.width, 1, row.data(), r.width, 1, GDT_Float64, 0, 0, nullptr) != CE_None)
+            row[static_cast<std::size_t>(x)] =
+                r.value(r.left + (x + 0.5) * r.pixel_x, r.top - (y + 0.5) * r.pixel_y);
+        if (band->RasterIO(GF_Write, 0, y, r.width, 1, row.data(), r.width, 1, GDT_Float64, 0, 0, nullptr) !=
+            CE_None)
             throw std::runtime_error("cannot write " + path);
     }
 }

@@ -19,10 +19,11 @@ constexpr std::uint64_t unreached = std::numeric_limits<std::uint64_t>::max();
 
 // Plain label setting: keeps every label that no other label of its vertex beats in both sums.
 inline std::uint64_t best_within(const VehicleRoads& roads, const RoadPoint& from, const RoadPoint& to,
-                          const std::vector<std::uint32_t>& primary, std::uint64_t cap,
-                          const TurnPrices& turns = {}) {
+                                 const std::vector<std::uint32_t>& primary, std::uint64_t cap,
+                                 const TurnPrices& turns = {}) {
     const RoadGraph& graph = roads.graph();
-    // Weight, length, arc, stage, whether nothing was driven yet (no turn leads off a start at its arc's end).
+    // Weight, length, arc, stage, whether nothing was driven yet (no turn leads off a start at its arc's
+    // end).
     using Label = std::tuple<std::uint64_t, std::uint64_t, std::uint32_t, int, bool>;
     std::set<Label> queue;
     std::map<std::tuple<std::uint32_t, int, bool>, std::vector<std::pair<std::uint64_t, std::uint64_t>>> kept;
@@ -66,7 +67,8 @@ inline std::uint64_t best_within(const VehicleRoads& roads, const RoadPoint& fro
             const std::uint64_t turned = w + (fresh ? 0 : turns(ArcId{arc}, next));
             if (graph.edge_of(next) == to.edge) {
                 const std::uint64_t so_far = length > 0 && offset(to, next) == 0 ? w : turned;
-                finish(so_far + weight_between(primary[b], length, 0, offset(to, next)), l + offset(to, next));
+                finish(so_far + weight_between(primary[b], length, 0, offset(to, next)),
+                       l + offset(to, next));
             }
             queue.insert({turned + primary[b], l + length, b, next_stage, false});
         }

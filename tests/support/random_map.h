@@ -8,8 +8,8 @@
 #include <cstdint>
 #include <vector>
 
-#include "support/test_random.h"
 #include "loamway/tags/vehicle.h"
+#include "support/test_random.h"
 #include "support/tiny_region.h"
 
 namespace loamway {
@@ -43,8 +43,9 @@ inline RegionData random_region_data(std::uint64_t seed, std::uint32_t rows, std
     std::vector<NodeId> nodes;
     for (std::uint32_t r = 0; r < rows; ++r)
         for (std::uint32_t c = 0; c < columns; ++c)
-            nodes.push_back(map.node(GeoPoint{530000000 + static_cast<std::int32_t>(r * 20000 + random.below(8000)),
-                                              130000000 + static_cast<std::int32_t>(c * 30000 + random.below(9000))}));
+            nodes.push_back(
+                map.node(GeoPoint{530000000 + static_cast<std::int32_t>(r * 20000 + random.below(8000)),
+                                  130000000 + static_cast<std::int32_t>(c * 30000 + random.below(9000))}));
     std::vector<std::vector<EdgeId>> at_node(nodes.size());
     const auto join = [&](std::uint32_t a, std::uint32_t b) {
         const std::uint8_t hard = static_cast<std::uint8_t>(random.below(201));

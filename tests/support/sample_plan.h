@@ -195,7 +195,8 @@ inline Option impossible_option() {
 inline Plan sample_plan() {
     Plan p;
     p.loamway_version = "0.1.0";
-    p.region = {"Alder County", "9f86d081884c7d65", "2026-05-01", "Europe/Berlin", "drawn by hand", false, "drawn hills"};
+    p.region = {"Alder County", "9f86d081884c7d65", "2026-05-01", "Europe/Berlin", "drawn by hand",
+                false,          "drawn hills"};
     Option drive = sample::drive_option();
     p.move.from_name = "Alder Farm";
     p.move.to_name = "Mill Field";

@@ -148,8 +148,10 @@ TEST(Surface, OddsAlwaysAddUpAndAgree) {
 }
 
 TEST(SurfaceTraits, SayWhatRoadsAreComparedBy) {
-    const SurfaceTraits t = surface_traits(
-        {{"highway", "tertiary_link"}, {"tracktype", "grade2;grade4"}, {"smoothness", "horrible"}, {"bridge", "yes"}});
+    const SurfaceTraits t = surface_traits({{"highway", "tertiary_link"},
+                                            {"tracktype", "grade2;grade4"},
+                                            {"smoothness", "horrible"},
+                                            {"bridge", "yes"}});
     EXPECT_EQ(t.road, "tertiary");
     EXPECT_EQ(t.grade, 4);
     EXPECT_EQ(t.service, "");
@@ -165,7 +167,9 @@ TEST(SurfaceTraits, SayWhatRoadsAreComparedBy) {
 }
 
 TEST(SurfaceTraits, TheMostSpecificKeySaysWhomARoadIsOpenTo) {
-    const auto opening = [](std::initializer_list<Tag> tags) { return surface_traits(TagView(tags)).opening; };
+    const auto opening = [](std::initializer_list<Tag> tags) {
+        return surface_traits(TagView(tags)).opening;
+    };
     EXPECT_EQ(opening({{"highway", "track"}}), RoadOpening::unsaid);
     EXPECT_EQ(opening({{"access", "yes"}}), RoadOpening::open);
     EXPECT_EQ(opening({{"access", "private"}}), RoadOpening::closed);
@@ -173,7 +177,8 @@ TEST(SurfaceTraits, TheMostSpecificKeySaysWhomARoadIsOpenTo) {
     EXPECT_EQ(opening({{"access", "yes"}, {"motor_vehicle", "no"}}), RoadOpening::closed);
     EXPECT_EQ(opening({{"motor_vehicle", "agricultural; forestry"}}), RoadOpening::purpose);
     EXPECT_EQ(opening({{"access", "agricultural"}, {"motorcar", "yes"}}), RoadOpening::open);
-    EXPECT_EQ(opening({{"access", "yes"}, {"motorcar", "no"}}), RoadOpening::open) << "says nothing of tractors";
+    EXPECT_EQ(opening({{"access", "yes"}, {"motorcar", "no"}}), RoadOpening::open)
+        << "says nothing of tractors";
 }
 
 }  // namespace

@@ -68,7 +68,8 @@ std::string degrees(std::int32_t e7) {
 }  // namespace
 
 Spot county_spot(double lat, double lon) {
-    return {(lon - west_lon_e7 / 1e7) * metres_per_degree_lon, (lat - south_lat_e7 / 1e7) * metres_per_degree_lat};
+    return {(lon - west_lon_e7 / 1e7) * metres_per_degree_lon,
+            (lat - south_lat_e7 / 1e7) * metres_per_degree_lat};
 }
 
 County::County(std::uint64_t seed_of_all) : seed(seed_of_all) {}

@@ -34,7 +34,8 @@ double distance_to(const std::vector<Spot>& chain, Spot p) {
     for (std::size_t k = 1; k < chain.size(); ++k) {
         const Spot a = chain[k - 1], b = chain[k];
         const double dx = b.x - a.x, dy = b.y - a.y;
-        const double along = std::clamp(((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy), 0.0, 1.0);
+        const double along =
+            std::clamp(((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy), 0.0, 1.0);
         const double ex = a.x + along * dx - p.x, ey = a.y + along * dy - p.y;
         nearest2 = std::min(nearest2, ex * ex + ey * ey);
     }

@@ -12,7 +12,8 @@ namespace loamway {
 void write_hills(const GroundGrid& ground, const std::string& path) {
     GDALAllRegister();
     CPLStringList options;
-    for (const char* option : {"COMPRESS=DEFLATE", "PREDICTOR=2", "ZLEVEL=9", "TILED=YES", "BLOCKXSIZE=128", "BLOCKYSIZE=128"}) {
+    for (const char* option :
+         {"COMPRESS=DEFLATE", "PREDICTOR=2", "ZLEVEL=9", "TILED=YES", "BLOCKXSIZE=128", "BLOCKYSIZE=128"}) {
         options.AddString(option);
     }
     GDALDriver* driver = GetGDALDriverManager()->GetDriverByName("GTiff");
@@ -29,8 +30,8 @@ void write_hills(const GroundGrid& ground, const std::string& path) {
     GDALRasterBand* band = file->GetRasterBand(1);
     band->SetUnitType("m");
     std::vector<std::int16_t> metres = ground.metres;
-    if (band->RasterIO(GF_Write, 0, 0, ground.width, ground.height, metres.data(), ground.width, ground.height, GDT_Int16,
-                       0, 0, nullptr) != CE_None) {
+    if (band->RasterIO(GF_Write, 0, 0, ground.width, ground.height, metres.data(), ground.width,
+                       ground.height, GDT_Int16, 0, 0, nullptr) != CE_None) {
         throw std::runtime_error("cannot write " + path);
     }
 }

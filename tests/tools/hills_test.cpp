@@ -18,7 +18,8 @@ TEST(DemoHills, CommittedRasterIsWhatTheGeneratorMakes) {
     const GroundGrid drawn = draw_hills(draw_county(demo_seed));
     GDALAllRegister();
     const std::string path = test::source_path("regions/demo/hills.tif");
-    const std::unique_ptr<GDALDataset> file(GDALDataset::Open(path.c_str(), GDAL_OF_RASTER | GDAL_OF_READONLY));
+    const std::unique_ptr<GDALDataset> file(
+        GDALDataset::Open(path.c_str(), GDAL_OF_RASTER | GDAL_OF_READONLY));
     ASSERT_TRUE(file);
     ASSERT_EQ(file->GetRasterXSize(), drawn.width);
     ASSERT_EQ(file->GetRasterYSize(), drawn.height);
@@ -28,8 +29,8 @@ TEST(DemoHills, CommittedRasterIsWhatTheGeneratorMakes) {
     EXPECT_NEAR(place[3], drawn.north, 1e-9);
     EXPECT_NEAR(place[1], drawn.step, 1e-12);
     std::vector<std::int16_t> metres(drawn.metres.size());
-    ASSERT_EQ(file->GetRasterBand(1)->RasterIO(GF_Read, 0, 0, drawn.width, drawn.height, metres.data(), drawn.width,
-                                               drawn.height, GDT_Int16, 0, 0, nullptr),
+    ASSERT_EQ(file->GetRasterBand(1)->RasterIO(GF_Read, 0, 0, drawn.width, drawn.height, metres.data(),
+                                               drawn.width, drawn.height, GDT_Int16, 0, 0, nullptr),
               CE_None);
     EXPECT_TRUE(metres == drawn.metres);
 }

@@ -65,7 +65,8 @@ Options read_options(int argc, char** argv) {
         throw std::invalid_argument("no -o FILE");
     }
     if (options.grid && (!options.places.empty() || !options.hills.empty())) {
-        throw std::invalid_argument("a prairie has no named places and no hills (leave out --places and --hills)");
+        throw std::invalid_argument(
+            "a prairie has no named places and no hills (leave out --places and --hills)");
     }
     return options;
 }

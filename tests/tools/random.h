@@ -3,8 +3,8 @@
 #define LOAMWAY_TESTS_TOOLS_RANDOM_H
 
 // Random numbers that are the same on every machine and with every standard library (splitmix64). Each stage
-// of a map draws from its own stream, so that a change in one stage does not shuffle all the others. Two draws
-// never stand in one argument list or one product: compilers may take them in either order.
+// of a map draws from its own stream, so that a change in one stage does not shuffle all the others. Two
+// draws never stand in one argument list or one product: compilers may take them in either order.
 
 #include <cstddef>
 #include <cstdint>

@@ -27,7 +27,8 @@ struct WearRates {  // millimetres of mean bar height
     [[nodiscard]] double mm_per_km(SurfaceClass c) const;
 };
 
-/// What is known of these belts' wear: rates, and how far they may be off (one standard deviation, as a share).
+/// What is known of these belts' wear: rates, and how far they may be off (one standard deviation, as a
+/// share).
 struct KnownWear {
     WearRates rates;
     double sd_share = 0.6;  // of the assumed rates, as the calibration takes them before any survey (A)

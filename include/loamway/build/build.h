@@ -120,8 +120,8 @@ struct Elevation {
 };
 
 /// Makes the region: splits ways at junctions, reads surfaces, resolves restrictions, finds stop places,
-/// components, background and the snapping grid; with `elevation` also the heights of roads, an input Error when no
-/// road has one. Deterministic.
+/// components, background and the snapping grid; with `elevation` also the heights of roads, an input Error
+/// when no road has one. Deterministic.
 [[nodiscard]] RegionData assemble(RawMap map, const Recipe& recipe, const std::string& name,
                                   const Progress& progress,
                                   const std::optional<Elevation>& elevation = std::nullopt);

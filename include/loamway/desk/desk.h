@@ -19,7 +19,8 @@ namespace loamway {
 
 /// A move as asked: from a TOML document, from flags, or both (flags win). Unset = not said.
 struct MoveRequest {
-    std::optional<std::string> from, to, machine, state, belts, low_bed, rates, depart, units, places, corrections;
+    std::optional<std::string> from, to, machine, state, belts, low_bed, rates, depart, units, places,
+        corrections;
     std::optional<std::string> region, when;
     std::optional<double> air_c, air_min_c, air_max_c, sun, cloud, since_lube_km, belt_hours, bar_mm,
         detour_cap, snap_limit_km;
@@ -34,10 +35,11 @@ struct MoveRequest {
     std::map<std::string, ErrorPlace> said_at;
 };
 
-/// Reads a move document: from, to, machine, state, belts, trailer, rates, region, places, corrections, depart,
-/// detour_cap, snap_km, modes, front_point, when, units, [conditions] air_c or air_min_c and air_max_c or air_csv (a file, see
-/// parse_air_csv), sun or cloud, ground, [belts_state] hours, since_lube_km,
-/// washed, preconditioned, bar_mm, [[reading]] (heat_reading.h). Strict. Relative file names in it start at the document's own folder.
+/// Reads a move document: from, to, machine, state, belts, trailer, rates, region, places, corrections,
+/// depart, detour_cap, snap_km, modes, front_point, when, units, [conditions] air_c or air_min_c and
+/// air_max_c or air_csv (a file, see parse_air_csv), sun or cloud, ground, [belts_state] hours,
+/// since_lube_km, washed, preconditioned, bar_mm, [[reading]] (heat_reading.h). Strict. Relative file names
+/// in it start at the document's own folder.
 [[nodiscard]] MoveRequest read_move(const Value& document, const std::string& file);
 /// `over` wins over `base`, field by field.
 [[nodiscard]] MoveRequest merge(MoveRequest base, const MoveRequest& over);
@@ -45,7 +47,7 @@ struct MoveRequest {
 struct Prepared {
     std::unique_ptr<Region> region;
     std::unique_ptr<CorrectedRegion> corrections;  // null: none are kept for this region
-    PlanInputs inputs;  // points into both
+    PlanInputs inputs;                             // points into both
 };
 /// Reads every file named, resolves places, fills defaults. All errors are placed. `at` is the time a move
 /// without departure is taken to start.

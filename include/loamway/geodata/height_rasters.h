@@ -4,8 +4,8 @@
 
 // Heights of the ground from elevation rasters: GeoTIFF (cloud-optimised ones too), ASCII grids, SRTM .hgt,
 // USGS DEM and DTED, in any coordinate system that the file itself names (an .hgt and a DTED have theirs by
-// kind, an ASCII grid in the .prj beside it). Heights come in metres; files in feet that say so are converted.
-// The vertical datum is taken as it is: climbs are differences.
+// kind, an ASCII grid in the .prj beside it). Heights come in metres; files in feet that say so are
+// converted. The vertical datum is taken as it is: climbs are differences.
 
 #include <cstddef>
 #include <cstdint>

@@ -26,7 +26,9 @@ struct RoadIndexMap {
     using reference = std::uint32_t;
     using category = boost::readable_property_map_tag;
 };
-inline std::uint32_t get(const RoadIndexMap&, std::uint32_t key) { return key; }
+inline std::uint32_t get(const RoadIndexMap&, std::uint32_t key) {
+    return key;
+}
 
 }  // namespace loamway
 
@@ -61,25 +63,36 @@ namespace loamway {
 using RoadTraits = boost::graph_traits<RoadGraph>;
 
 inline std::pair<RoadTraits::vertex_iterator, RoadTraits::vertex_iterator> vertices(const RoadGraph& g) {
-    return {RoadTraits::vertex_iterator(0), RoadTraits::vertex_iterator(static_cast<std::uint32_t>(g.node_count()))};
+    return {RoadTraits::vertex_iterator(0),
+            RoadTraits::vertex_iterator(static_cast<std::uint32_t>(g.node_count()))};
 }
 inline std::pair<RoadTraits::edge_iterator, RoadTraits::edge_iterator> edges(const RoadGraph& g) {
     return {RoadTraits::edge_iterator(0),
             RoadTraits::edge_iterator(static_cast<std::uint32_t>(g.arc_count()))};
 }
-inline std::pair<RoadTraits::out_edge_iterator, RoadTraits::out_edge_iterator> out_edges(
-    std::uint32_t node, const RoadGraph& g) {
+inline std::pair<RoadTraits::out_edge_iterator, RoadTraits::out_edge_iterator> out_edges(std::uint32_t node,
+                                                                                         const RoadGraph& g) {
     return {RoadTraits::out_edge_iterator(g.arc_begin(NodeId{node})),
             RoadTraits::out_edge_iterator(g.arc_end(NodeId{node}))};
 }
 inline std::uint32_t out_degree(std::uint32_t node, const RoadGraph& g) {
     return g.arc_end(NodeId{node}) - g.arc_begin(NodeId{node});
 }
-inline std::uint32_t num_vertices(const RoadGraph& g) { return static_cast<std::uint32_t>(g.node_count()); }
-inline std::uint32_t num_edges(const RoadGraph& g) { return static_cast<std::uint32_t>(g.arc_count()); }
-inline std::uint32_t source(std::uint32_t arc, const RoadGraph& g) { return g.tail(ArcId{arc}).value(); }
-inline std::uint32_t target(std::uint32_t arc, const RoadGraph& g) { return g.head(ArcId{arc}).value(); }
-inline RoadIndexMap get(boost::vertex_index_t, const RoadGraph&) { return {}; }
+inline std::uint32_t num_vertices(const RoadGraph& g) {
+    return static_cast<std::uint32_t>(g.node_count());
+}
+inline std::uint32_t num_edges(const RoadGraph& g) {
+    return static_cast<std::uint32_t>(g.arc_count());
+}
+inline std::uint32_t source(std::uint32_t arc, const RoadGraph& g) {
+    return g.tail(ArcId{arc}).value();
+}
+inline std::uint32_t target(std::uint32_t arc, const RoadGraph& g) {
+    return g.head(ArcId{arc}).value();
+}
+inline RoadIndexMap get(boost::vertex_index_t, const RoadGraph&) {
+    return {};
+}
 
 }  // namespace loamway
 

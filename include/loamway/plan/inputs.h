@@ -14,8 +14,8 @@
 #include "loamway/base/time.h"
 #include "loamway/belt/learnt_heat.h"
 #include "loamway/belt/wear.h"
-#include "loamway/haul/limits.h"
 #include "loamway/graph/corrected_region.h"
+#include "loamway/haul/limits.h"
 #include "loamway/plan/plan.h"
 #include "loamway/profile/machine.h"
 #include "loamway/profile/rates.h"
@@ -29,8 +29,8 @@ struct NamedPoint {
     GeoPoint point;
 };
 
-/// Hours of the day to look at, minutes after midnight in the region's zone; an end before the beginning is the
-/// next day's.
+/// Hours of the day to look at, minutes after midnight in the region's zone; an end before the beginning is
+/// the next day's.
 struct WhenWindow {
     int from_min = 0, to_min = 0;
 };
@@ -45,9 +45,9 @@ struct PlanInputs {
     std::optional<LimitsTable> limits;  // published ones, from the region; none: only the recipe's widths
     NamedPoint from, to;
     Machine machine;
-    std::string state;               // a working state's name; empty: the machine's first
+    std::string state;  // a working state's name; empty: the machine's first
     BeltsNow belts;
-    KnownHeat heat;                  // what infrared readings taught
+    KnownHeat heat;  // what infrared readings taught
     KnownWear wear;
     LowBed low_bed;
     std::optional<NamedPoint> low_bed_base;
@@ -55,17 +55,18 @@ struct PlanInputs {
     Conditions conditions;
     Instant depart;
     DepartSaid depart_said = DepartSaid::hour;
-    std::optional<WhenWindow> when;  // plans each whole hour of it too; without an hour said the best is taken
-    double detour_cap = 0.6;         // a driven option may be this share longer than the shortest way
-    bool drive = true, haul = true;  // modes asked for
-    bool front = true;               // the choices between length and paved length
-    std::optional<int> front_point;  // a choice to plan in full, by its number from 1
+    std::optional<WhenWindow>
+        when;                 // plans each whole hour of it too; without an hour said the best is taken
+    double detour_cap = 0.6;  // a driven option may be this share longer than the shortest way
+    bool drive = true, haul = true;        // modes asked for
+    bool front = true;                     // the choices between length and paved length
+    std::optional<int> front_point;        // a choice to plan in full, by its number from 1
     std::size_t front_labels = 4'000'000;  // the search for choices gives up beyond
-    std::vector<NamedPoint> user_stops;  // points the user names as fit to stop
+    std::vector<NamedPoint> user_stops;    // points the user names as fit to stop
     Length snap_limit = Length::from_km(1);
     std::string units = "metric";
     bool other_hours = true;  // where the bars stand no way of driving, look for an hour at which they do
-    std::vector<MoveField> fields;   // what was given and what assumed, for the plan's "move"
+    std::vector<MoveField> fields;  // what was given and what assumed, for the plan's "move"
     /// The same once the hour is settled, where the plan chooses it; empty: as above.
     std::function<std::vector<MoveField>(const PlanInputs&)> fields_at;
 

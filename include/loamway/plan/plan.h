@@ -28,8 +28,8 @@ struct MoveField {
 };
 
 struct MoveUnderstood {
-    std::string from_name, to_name;   // name or "LAT,LON"
-    GeoPoint from, to;                // as asked
+    std::string from_name, to_name;  // name or "LAT,LON"
+    GeoPoint from, to;               // as asked
     GeoPoint from_on_road, to_on_road;
     double from_off_road_m = 0, to_off_road_m = 0;
     std::string machine, state, belts;
@@ -57,7 +57,8 @@ struct Verdict {
 };
 
 struct OptionCost {
-    std::optional<double> total, labour, fuel, belts, machine, lubricant, escort, truck, permit, other, low, high;
+    std::optional<double> total, labour, fuel, belts, machine, lubricant, escort, truck, permit, other, low,
+        high;
     std::string basis, currency;
     std::string low_high_basis = {};  // what low and high stand for
 };
@@ -82,11 +83,11 @@ struct OptionHeat {
 struct PlanStop {
     std::string kind;  // start, relube, check, cooling, handover, turn
     double at_m = 0;
-    double since_relube_m = 0;   // on arrival
+    double since_relube_m = 0;  // on arrival
     GeoPoint point;
-    std::string place;           // name or kind of place: "lay-by", "mouth of a farm track"
-    std::string how_to_find;     // "left, 40 m up the track, 1.2 km after the level crossing"
-    std::string side;            // left, right, ahead
+    std::string place;        // name or kind of place: "lay-by", "mouth of a farm track"
+    std::string how_to_find;  // "left, 40 m up the track, 1.2 km after the level crossing"
+    std::string side;         // left, right, ahead
     std::string why;
     std::vector<std::string> to_do;
     double wait_s = 0;
@@ -133,14 +134,15 @@ struct OptionClimb {
 };
 
 struct Option {
-    std::string id;                  // least-hard, least-cost, least-time, haul, mixed, front-K
-    std::vector<std::string> also;   // ids of options that turned out the same
+    std::string id;                 // least-hard, least-cost, least-time, haul, mixed, front-K
+    std::vector<std::string> also;  // ids of options that turned out the same
     Mode mode = Mode::drive;
     bool feasible = false;
     std::vector<std::string> why_not, answer_needed;
     bool exact = true;
     std::optional<double> gap_m;
-    std::optional<double> length_m, hard_m, gravel_m, earth_m, assumed_m, hard_low_m, hard_high_m, hauled_m, ferry_m;
+    std::optional<double> length_m, hard_m, gravel_m, earth_m, assumed_m, hard_low_m, hard_high_m, hauled_m,
+        ferry_m;
     std::optional<Instant> depart, arrive;
     std::optional<double> duration_s, driving_s, stopped_s, fuel_l, fuel_high_l;
     std::optional<int> sharp_turns_hard;
@@ -155,19 +157,20 @@ struct Option {
     std::optional<std::vector<std::array<double, 2>>> elevation;  // at_m, metres
     std::optional<OptionClimb> climb;
     std::vector<std::string> corrections;
-    std::vector<GeoPoint> geometry;         // the whole option, spurs to stops included
-    std::vector<double> geometry_at_m;      // beside geometry: driven or hauled metres so far
+    std::vector<GeoPoint> geometry;     // the whole option, spurs to stops included
+    std::vector<double> geometry_at_m;  // beside geometry: driven or hauled metres so far
 };
 
-/// One choice between length and paved length. Lengths are those of the road alone, without ways into stop places.
+/// One choice between length and paved length. Lengths are those of the road alone, without ways into stop
+/// places.
 struct FrontPoint {
     int k = 0;  // from 1: the least paved, up to the shortest
     double hard_m = 0, length_m = 0;
     std::optional<double> cost;  // with its stops and in the manner the bars allow; empty: cannot be driven
     std::optional<bool> stops_ok;
-    std::optional<int> stops;    // on the way
+    std::optional<int> stops;  // on the way
     std::optional<double> duration_s, bar_high_c;
-    std::string option;          // the option along this way; may be empty
+    std::string option;  // the option along this way; may be empty
     std::vector<std::string> why_not;
 };
 
@@ -195,13 +198,13 @@ struct Plan {
     std::optional<std::vector<FrontPoint>> front;  // at most a dozen, both ends among them
     std::optional<bool> front_exact;               // false: the search ran out of room, and front is empty
     std::optional<std::vector<Departure>> departures;  // when other hours were asked for
-    Value heat_search, break_even, uncertainty;  // null until computed
+    Value heat_search, break_even, uncertainty;        // null until computed
     std::vector<std::string> cautions;
     std::string units = "metric";
 
     [[nodiscard]] const Option* find_option(std::string_view id) const;
-    /// The option a sheet or track is made of: `id`, or with an empty id the verdict's option, else the first drive
-    /// option that has a geometry. Throws not_found naming the ids there are.
+    /// The option a sheet or track is made of: `id`, or with an empty id the verdict's option, else the first
+    /// drive option that has a geometry. Throws not_found naming the ids there are.
     [[nodiscard]] const Option& option_for_output(std::string_view id) const;
 };
 

@@ -2,7 +2,8 @@
 #ifndef LOAMWAY_PROFILE_HEAT_READING_H
 #define LOAMWAY_PROFILE_HEAT_READING_H
 
-// Infrared readings of a bar's surface after a run of known length, as a machine profile or a move notes them:
+// Infrared readings of a bar's surface after a run of known length, as a machine profile or a move notes
+// them:
 // [[reading]] with
 //   km, speed_kmh, air_c     the run that led up to the stop, at one speed, started with cold belts
 //   surface = "asphalt"      asphalt, concrete, gravel, earth or field

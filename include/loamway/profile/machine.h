@@ -2,9 +2,9 @@
 #ifndef LOAMWAY_PROFILE_MACHINE_H
 #define LOAMWAY_PROFILE_MACHINE_H
 
-// The machine that moves: engine, belts, speeds and working states; with what low_bed.h says of the low-bed that
-// can carry it.
-// Readers are strict (unknown key: error with the nearest known one) and check every range.
+// The machine that moves: engine, belts, speeds and working states; with what low_bed.h says of the low-bed
+// that can carry it. Readers are strict (unknown key: error with the nearest known one) and check every
+// range.
 
 #include <optional>
 #include <string>
@@ -13,8 +13,8 @@
 
 #include "loamway/base/surface.h"
 #include "loamway/base/units.h"
-#include "loamway/profile/low_bed.h"
 #include "loamway/profile/heat_reading.h"
+#include "loamway/profile/low_bed.h"
 #include "loamway/profile/weather.h"
 #include "loamway/tags/vehicle.h"
 #include "loamway/text/value.h"
@@ -44,9 +44,9 @@ struct WorkingState {
     Mass towed;
     Length towed_length;
     // For decks and ramps.
-    Length centre_height;   // centre of mass over the ground
-    Length centre_behind;   // the same behind the front end of what stands on the ground
-    Length front_overhang;  // how far the machine reaches ahead of what stands on the ground
+    Length centre_height;                    // centre of mass over the ground
+    Length centre_behind;                    // the same behind the front end of what stands on the ground
+    Length front_overhang;                   // how far the machine reaches ahead of what stands on the ground
     Length front_clearance, rear_clearance;  // of the lowest parts of the overhangs over the ground
     [[nodiscard]] Length combination_length() const { return length + towed_length; }
     [[nodiscard]] Mass combination_mass() const { return mass + towed; }
@@ -62,10 +62,10 @@ struct Machine {
     Steering steering = Steering::differential;
     Speed top, hard, gravel, earth;  // chosen driving speeds by surface
     BeltGeometry belts;
-    Length wheelbase;         // first to last axle; zero with one axle
-    Length ground_clearance;  // of the lowest part between the axles
-    std::vector<WorkingState> states;  // at least one; the first is the default
-    std::vector<std::string> phones;   // printed on the sheet as given
+    Length wheelbase;                    // first to last axle; zero with one axle
+    Length ground_clearance;             // of the lowest part between the axles
+    std::vector<WorkingState> states;    // at least one; the first is the default
+    std::vector<std::string> phones;     // printed on the sheet as given
     std::vector<NotedReading> readings;  // infrared, of the belts that are on it now
     /// Keys left out of the document, dotted ("belts.fill"), where defaults stand.
     std::vector<std::string> assumed;

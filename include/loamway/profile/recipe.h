@@ -38,8 +38,9 @@ struct Recipe {
     Length escort_from_width = Length::from_metres(3.5);  // assumption
     std::optional<Length> daylight_from_width;            // none: no rule known
     Length national_height = Length::from_metres(4.0);
-    std::string limits;  // name of a table of published limits beside the recipe: limits/NAME.toml; empty: none
-    std::string currency;                   // label for rates that name none; empty: theirs
+    std::string
+        limits;  // name of a table of published limits beside the recipe: limits/NAME.toml; empty: none
+    std::string currency;                     // label for rates that name none; empty: theirs
     std::optional<DayHours> wide_move_hours;  // for moves as wide as the permit width; none: no rule known
     std::optional<DayHours> school_hours;     // when no machine stands beside a school; none: not known
 

@@ -180,7 +180,7 @@ struct RegionMeta {
     double escort_from_width_m = 3.5;
     std::optional<double> daylight_from_width_m;
     double national_height_m = 4.0;
-    std::string limits;  // table of published limits (TOML) the recipe names; empty: none
+    std::string limits;    // table of published limits (TOML) the recipe names; empty: none
     std::string currency;  // empty: the recipe names none
     std::optional<std::array<double, 2>> wide_move_hours, school_hours;  // local time, from and to
     std::vector<BuildCount> counts;
@@ -212,8 +212,8 @@ struct RegionView {
     std::span<const std::int32_t> grid_header;  // min_lat, min_lon, cell size (1e-7 degree), rows, columns
     std::span<const std::uint32_t> grid_first;  // rows*columns + 1, into grid_edges
     std::span<const std::uint32_t> grid_edges;  // edges whose bounding box touches the cell
-    // The node hierarchy in rank space, without weights (loamway/order/node_order.h says what it is). Either all
-    // four are filled or all are empty: then searches do without it and are slower.
+    // The node hierarchy in rank space, without weights (loamway/order/node_order.h says what it is). Either
+    // all four are filled or all are empty: then searches do without it and are slower.
     std::span<const std::uint32_t> node_rank;    // of each node; a permutation
     std::span<const std::uint32_t> tree_parent;  // of each rank: a higher rank, or 0xffffffff at a root
     std::span<const std::uint32_t> up_first;     // node count + 1

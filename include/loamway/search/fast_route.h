@@ -5,11 +5,10 @@
 // The routes of RouteFinder, found faster with a node hierarchy: the same weight and length for every
 // question; of equally good routes it may choose another.
 //
-// First a search between nodes that knows nothing of turns. When its way can be driven as it is and no turn on it
-// has a price, it is best.
-// Otherwise a search over arcs, guided by exact distances between nodes, so that it leaves the best way
-// between nodes only where a turn forces it to. Private ground at either end is searched apart, because only
-// the ends of a move may lead over it.
+// First a search between nodes that knows nothing of turns. When its way can be driven as it is and no turn
+// on it has a price, it is best. Otherwise a search over arcs, guided by exact distances between nodes, so
+// that it leaves the best way between nodes only where a turn forces it to. Private ground at either end is
+// searched apart, because only the ends of a move may lead over it.
 
 #include <optional>
 #include <span>
@@ -38,7 +37,7 @@ enum class RouteMethod {
 /// How a node at an end is reached (or left): the weight up to there and the arc next to it.
 struct EndLabel {
     RouteWeight weight = infinite_weight;
-    std::uint32_t node = 0;  // at the other end of the arc; the node itself beside the first or last piece
+    std::uint32_t node = 0;   // at the other end of the arc; the node itself beside the first or last piece
     std::uint32_t piece = 0;  // number of the first or last piece
     ArcId arc;
 };

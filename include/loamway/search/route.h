@@ -5,11 +5,10 @@
 // Exact routes for one vehicle between two points on roads.
 //
 // A route minimises a primary weight, given for each arc and, where wanted, each turn as a whole number, and
-// among equals its length in decimetres; what is still equal is decided by arc number, so the answer never depends on chance.
-// Searching runs over arcs, not nodes: turn restrictions, U-turns only at ends of roads, and stretches that
-// may be used only at either end of a move are all obeyed.
-// The sum of primary weights along a route must stay below 2^32 (hard surface: 2,147 km); beyond, a limit
-// Error.
+// among equals its length in decimetres; what is still equal is decided by arc number, so the answer never
+// depends on chance. Searching runs over arcs, not nodes: turn restrictions, U-turns only at ends of roads,
+// and stretches that may be used only at either end of a move are all obeyed. The sum of primary weights
+// along a route must stay below 2^32 (hard surface: 2,147 km); beyond, a limit Error.
 
 #include <cstdint>
 #include <limits>
@@ -63,9 +62,11 @@ public:
                                             std::uint64_t cap_dm = no_cap, const TurnPrices& turns = {});
 
 private:
-    [[nodiscard]] std::optional<Route> find_uncapped(const RouteEnds& ends, std::span<const std::uint32_t> primary,
+    [[nodiscard]] std::optional<Route> find_uncapped(const RouteEnds& ends,
+                                                     std::span<const std::uint32_t> primary,
                                                      const TurnPrices& turns);
-    [[nodiscard]] std::optional<Route> find_capped(const RouteEnds& ends, std::span<const std::uint32_t> primary,
+    [[nodiscard]] std::optional<Route> find_capped(const RouteEnds& ends,
+                                                   std::span<const std::uint32_t> primary,
                                                    std::uint64_t cap_dm, const TurnPrices& turns);
     void begin_query();
     [[nodiscard]] bool seen(std::uint32_t state) const { return m_stamp[state] == m_now; }

@@ -20,8 +20,8 @@ struct StopCandidate {
 };
 
 struct StopQuestion {
-    std::uint64_t length_dm = 0;    // of the route
-    std::uint64_t since_dm = 0;     // driven since the last lubrication, at the start; at most the interval
+    std::uint64_t length_dm = 0;  // of the route
+    std::uint64_t since_dm = 0;   // driven since the last lubrication, at the start; at most the interval
     std::uint64_t interval_dm = 0;
     std::span<const StopCandidate> candidates;  // by at_dm, ascending
     /// Positions after which the belts count as dry (fords): the next candidate strictly behind each is used.

@@ -5,13 +5,13 @@
 // Route and lubrication stops found together: the best route among those whose stops can be placed, stops
 // counted in. Where fit places are sparse this changes the route instead of failing.
 //
-// A label is (weight, length, driven since the last lubrication, dry after a ford); labels are taken up in the
-// order of the least weight they can still end with, bounded by exact distances to the end and by the stops
-// that the remaining length asks for at least. Exact unless the label budget runs out, and then it says so.
-// Where an offer has room for it, a vehicle that stops may also turn round and go back: so a place off the way can
-// be driven to. Nowhere else does a stop change what the roads allow.
-// The length that is capped, and that decides among equal weights, is that of the route without the ways in and
-// out of stop places; the weight and the interval count those ways too.
+// A label is (weight, length, driven since the last lubrication, dry after a ford); labels are taken up in
+// the order of the least weight they can still end with, bounded by exact distances to the end and by the
+// stops that the remaining length asks for at least. Exact unless the label budget runs out, and then it says
+// so. Where an offer has room for it, a vehicle that stops may also turn round and go back: so a place off
+// the way can be driven to. Nowhere else does a stop change what the roads allow. The length that is capped,
+// and that decides among equal weights, is that of the route without the ways in and out of stop places; the
+// weight and the interval count those ways too.
 
 #include <cstdint>
 #include <limits>
@@ -58,9 +58,9 @@ struct StopSearchQuestion {
     /// A total weight that some route with stops is known to reach: what cannot be as good is not looked at.
     std::uint64_t known_primary = std::numeric_limits<std::uint32_t>::max() - 1;
     std::size_t label_budget = 4'000'000;
-    /// Where there is a hierarchy, its metrics of through_weights() for `primary` and for the lengths of the arcs:
-    /// both or neither. The answer weighs the same; on large maps it comes sooner, because no bound is worked out
-    /// that is not asked for. Must outlive the search.
+    /// Where there is a hierarchy, its metrics of through_weights() for `primary` and for the lengths of the
+    /// arcs: both or neither. The answer weighs the same; on large maps it comes sooner, because no bound is
+    /// worked out that is not asked for. Must outlive the search.
     const HierarchyMetric* metric = nullptr;
     const HierarchyMetric* length_metric = nullptr;
 };
@@ -68,8 +68,8 @@ struct StopSearchQuestion {
 struct PlacedStop {
     std::uint32_t offer = 0;
     std::uint64_t route_dm = 0;  // along the route without ways in and out
-    std::size_t piece = 0;       // of the route: the one it stands beside; for a mouth, the one driven after it
-    bool turns = false;          // the vehicle goes back the way it came
+    std::size_t piece = 0;  // of the route: the one it stands beside; for a mouth, the one driven after it
+    bool turns = false;     // the vehicle goes back the way it came
 };
 
 struct RouteWithStops {
@@ -80,15 +80,16 @@ struct RouteWithStops {
 
 struct StopSearchResult {
     std::optional<RouteWithStops> found;
-    bool exact = true;               // false: the budget ran out before an answer was proven
-    std::uint64_t lower_bound = 0;   // no route with stops has a smaller total_primary (with an empty answer: what was
-                                     // proven when the budget ran out)
+    bool exact = true;              // false: the budget ran out before an answer was proven
+    std::uint64_t lower_bound = 0;  // no route with stops has a smaller total_primary (with an empty answer:
+                                    // what was proven when the budget ran out)
     std::size_t labels = 0;
 };
 
 /// What a route weighs with these stops, in driving order: total_primary as the search adds it up.
 [[nodiscard]] std::uint64_t weight_with_stops(const RoadGraph& graph, const StopOffers& offers,
-                                              const StopSearchQuestion& question, std::span<const RoutePiece> pieces,
+                                              const StopSearchQuestion& question,
+                                              std::span<const RoutePiece> pieces,
                                               std::span<const PlacedStop> stops);
 
 [[nodiscard]] StopSearchResult find_route_with_stops(const VehicleRoads& roads, const StopOffers& offers,
