@@ -1,403 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
 // loamway ledger: what happened to machines and belts, and what it adds up to
-#include <fmt/format.h>
-
 #include <CLI/CLI.hpp>
-#include <algorithm>
-#include <charconv>
 #include <functional>
 #include <memory>
 
 #include "command.h"
-#include "console.h"
-#include "ledger_text.h"
-#include "loamway/base/file.h"
-#include "loamway/base/names.h"
-#include "loamway/ledger/ledger.h"
-#include "loamway/ledger/plan_move.h"
-#include "loamway/region/digest.h"
+#include "ledger_verbs.h"
 
 namespace loamway {
 
 namespace {
 
-constexpr std::size_t largest_profile = std::size_t{1} << 20;
-constexpr std::size_t largest_import = std::size_t{1} << 30;
-
-/// What every verb takes.
-struct LedgerFlags {
-    std::string ledger, machine, belts, at, by, note;
-    bool json = false;
-    std::string name;                            // the verb's own word
-    std::map<std::string, std::string> numbers;  // by key of the event's data
-    std::map<std::string, std::string> words;
-    std::map<std::string, bool> switches;
-    std::string profile, plan, option, heights, output, as_of;
-    bool fit = false, events = false;
-};
-
 using Flags = std::shared_ptr<LedgerFlags>;
-
-std::string where(const LedgerFlags& f) {
-    return f.ledger.empty() ? default_ledger() : f.ledger;
-}
-
-Instant moment(const std::string& text, const char* flag) {
-    if (text.empty())
-        return now();
-    try {
-        return parse_time(text, TimeZone());
-    } catch (const Error& e) {
-        throw Error(e.kind(), fmt::format("{}: {}", flag, e.message()), e.what_to_do());
-    }
-}
-
-Event event_of(const LedgerFlags& f, EventKind kind) {
-    Event e;
-    e.kind = kind;
-    e.at = moment(f.at, "--at");
-    e.machine = f.machine;
-    e.belts = f.belts;
-    e.by = f.by;
-    e.data = Value(Value::Object{});
-    for (const auto& [key, text] : f.numbers)
-        if (!text.empty())
-            e.data.set(key, flag_number("--" + key, text, "a number"));
-    for (const auto& [key, text] : f.words)
-        if (!text.empty())
-            e.data.set(key, text);
-    for (const auto& [key, on] : f.switches)
-        if (on)
-            e.data.set(key, true);
-    if (!f.note.empty())
-        e.data.set("note", f.note);
-    return e;
-}
-
-int report_written(const LedgerFlags& f, const Event& e, const Written& w) {
-    if (f.json) {
-        print(to_json(Value(Value::Object{{"event", w.id}, {"was_there", w.was_there}})) + "\n");
-        return 0;
-    }
-    const std::string subject = e.belts.empty() ? printable(e.machine)
-                                : e.machine.empty()
-                                    ? printable(e.belts)
-                                    : fmt::format("{} on {}", printable(e.belts), printable(e.machine));
-    print(w.was_there ? fmt::format("event {}: was noted before\n", w.id)
-                      : fmt::format("event {}: {}{}\n", w.id, name_of(e.kind),
-                                    subject.empty() ? "" : ", " + subject));
-    return 0;
-}
-
-/// Work done by a machine concerns the belts it carries then.
-Event with_belts(const Ledger& ledger, Event e, bool needed) {
-    if (!e.belts.empty() || e.machine.empty())
-        return e;
-    e.belts = ledger.belts_on(e.machine, e.at);
-    if (e.belts.empty() && needed)
-        throw Error(ErrorKind::input, fmt::format("no belts are fitted to \"{}\" then", printable(e.machine)),
-                    "loamway ledger belts fit NAME --machine NAME");
-    return e;
-}
-
-int write_event(const LedgerFlags& f, EventKind kind, bool belts_needed) {
-    Ledger ledger = Ledger::open(where(f), LedgerUse::write);
-    Event e = with_belts(ledger, event_of(f, kind), belts_needed);
-    // Belts that are spoken of by their name carry their machine along.
-    if (e.machine.empty() && !e.belts.empty())
-        e.machine = ledger.machine_of(e.belts, e.at);
-    return report_written(f, e, ledger.write(e));
-}
-
-// ---- verbs with more to them
-
-Value machine_document(const std::string& path) {
-    require_readable(path);
-    Value document = parse_toml(read_text_file(path, largest_profile), path);
-    (void)read_machine(document, path);
-    return document;
-}
-
-int add_machine(const LedgerFlags& f) {
-    Event e = event_of(f, EventKind::machine_added);
-    e.machine = f.name;
-    e.data.set("profile", machine_document(f.profile));
-    Ledger ledger = Ledger::open(where(f), LedgerUse::write);
-    return report_written(f, e, ledger.write(e));
-}
-
-/// The latest profile of a machine, or nullopt.
-std::optional<Machine> machine_named(const Ledger& ledger, const std::string& name) {
-    std::optional<Machine> out;
-    if (name.empty())
-        return out;
-    EventQuery q;
-    q.machine = name;
-    for (const Event& e : ledger.events(q))
-        if (e.kind == EventKind::machine_added)
-            out = read_machine(*e.data.find("profile"), fmt::format("event {}", e.id));
-    return out;
-}
-
-int add_belts(const LedgerFlags& f) {
-    Ledger ledger = Ledger::open(where(f), LedgerUse::write);
-    Event e = event_of(f, EventKind::belts_added);
-    e.belts = f.name;
-    e.machine.clear();
-    if (const auto machine = machine_named(ledger, f.machine)) {
-        if (e.data.find("new_bar_mm") == nullptr)
-            e.data.set("new_bar_mm", machine->belts.bar_height.mm());
-        if (e.data.find("worn_mm") == nullptr)
-            e.data.set("worn_mm", machine->belts.worn_height.mm());
-    } else if (f.fit) {
-        throw Error(ErrorKind::input, "--fit without a machine the ledger knows", "give --machine NAME");
-    }
-    std::vector<Event> both{e};
-    if (f.fit) {
-        Event fit = event_of(LedgerFlags{}, EventKind::fitted);
-        fit.at = e.at;
-        fit.belts = e.belts;
-        fit.machine = f.machine;
-        fit.by = f.by;
-        both.push_back(fit);
-    }
-    const std::vector<Written> written = ledger.write_all(both);
-    for (std::size_t i = 0; i < both.size(); ++i)
-        report_written(f, both[i], written[i]);
-    return 0;
-}
-
-int change_belts(const LedgerFlags& f, EventKind kind) {
-    LedgerFlags named = f;
-    named.belts = f.name;
-    return write_event(named, kind, false);
-}
-
-int add_move(const LedgerFlags& f) {
-    Ledger ledger = Ledger::open(where(f), LedgerUse::write);
-    Event e = event_of(f, EventKind::moved);
-    if (!f.plan.empty()) {
-        if (f.plan == "-")
-            throw Error(ErrorKind::input, "a plan to be noted cannot come through a pipe", "name its file");
-        require_readable(f.plan);
-        const Plan plan = plan_from_json(parse_json(read_text_file(f.plan), f.plan), f.plan);
-        const Option& option = plan.option_for_output(f.option);
-        e.data = to_value(move_done(plan, option));
-        if (f.at.empty() && option.arrive)
-            e.at = *option.arrive;
-        if (e.machine.empty() && e.belts.empty())
-            e.machine = plan.move.machine;
-        // The same plan driven at the same time is one move, however often it is written.
-        e.token = fmt::format("plan {} {} {}", digest_of_file(f.plan), option.id, e.at.unix_seconds);
-    } else {
-        Value metres{Value::Object{}};
-        for (const auto& [key, value] : *e.data.as_object())
-            metres.set(key.ends_with("_km") ? key.substr(0, key.size() - 3) + "_m" : key,
-                       key.ends_with("_km") ? Value(value.number() * 1000) : value);
-        e.data = metres;
-        if (read_move_done(e.data, "the move").length_m() <= 0)
-            throw Error(ErrorKind::input, "a move without length",
-                        "give PLAN.json, or --paved-km, --gravel-km, --earth-km");
-    }
-    e = with_belts(ledger, e, true);
-    return report_written(f, e, ledger.write(e));
-}
-
-int add_heights(const LedgerFlags& f) {
-    LedgerFlags filled = f;
-    Ledger ledger = Ledger::open(where(f), LedgerUse::write);
-    Event e = event_of(filled, EventKind::heights);
-    Value::Array mm;
-    for (const std::string& h : flag_list("--mm", f.heights))
-        mm.emplace_back(flag_number("--mm", h, "millimetres"));
-    const std::size_t bars = mm.size();
-    e.data.set("mm", std::move(mm));
-    e = with_belts(ledger, e, true);
-    const int status = report_written(f, e, ledger.write(e));
-    if (bars < 10 && !f.json)
-        print("fewer than ten bars: the height is kept, but it teaches no wear rate\n");
-    return status;
-}
-
-int undo(const LedgerFlags& f) {
-    Ledger ledger = Ledger::open(where(f), LedgerUse::write);
-    std::int64_t id = 0;
-    const auto [end, fault] = std::from_chars(f.name.data(), f.name.data() + f.name.size(), id);
-    if (fault != std::errc() || end != f.name.data() + f.name.size())
-        throw Error(ErrorKind::input, fmt::format("\"{}\" is no number of an event", printable(f.name)),
-                    "loamway ledger show --events lists them");
-    Event e = event_of(f, EventKind::undone);
-    e.data.set("event", id);
-    return report_written(f, e, ledger.write(e));
-}
-
-// ---- reading
-
-BeltReport report_on(const Ledger& ledger, const std::string& belts, const std::optional<Instant>& until) {
-    EventQuery q;
-    q.belts = belts;
-    q.until = until;
-    const std::vector<Event> events = ledger.events(q);
-    BeltReport out{belt_record(events, belts), std::nullopt};
-    if (const auto machine = machine_named(ledger, out.record.machine))
-        out.heat = learn_heat(*machine, noted_readings(events));
-    return out;
-}
-
-int show_events(const LedgerFlags& f, const Ledger& ledger, EventQuery q) {
-    q.with_undone = true;
-    const std::vector<Event> events = ledger.events(q);
-    std::vector<bool> undone;
-    for (const Event& e : events)
-        undone.push_back(ledger.is_undone(e.id));
-    if (!f.json) {
-        print(events_text(events, undone));
-        return 0;
-    }
-    Value::Array out;
-    for (std::size_t i = 0; i < events.size(); ++i) {
-        Value v = events[i].to_value();
-        v.set("undone", static_cast<bool>(undone[i]));
-        out.push_back(std::move(v));
-    }
-    print(to_json(Value(Value::Object{{"schema", "loamway.ledger.events/1"}, {"events", out}}), 1) + "\n");
-    return 0;
-}
-
-/// What a name stands for: belts by that name, or those on the machine of that name.
-std::string belts_meant(const Ledger& ledger, const std::string& name, Instant at) {
-    const std::vector<std::string> belts = ledger.belts_names(), machines = ledger.machine_names();
-    if (std::find(belts.begin(), belts.end(), name) != belts.end())
-        return name;
-    if (std::find(machines.begin(), machines.end(), name) != machines.end()) {
-        std::string on = ledger.belts_on(name, at);
-        if (on.empty())
-            throw Error(ErrorKind::not_found, fmt::format("\"{}\" carries no belts then", printable(name)),
-                        "loamway ledger belts fit NAME --machine NAME");
-        return on;
-    }
-    std::vector<std::string_view> known(belts.begin(), belts.end());
-    known.insert(known.end(), machines.begin(), machines.end());
-    const std::string near = nearest_name(name, known);
-    throw Error(
-        ErrorKind::not_found, fmt::format("the ledger knows no belts or machine \"{}\"", printable(name)),
-        near.empty() ? "loamway ledger show lists those it knows" : fmt::format("did you mean {}?", near));
-}
-
-int show(const LedgerFlags& f) {
-    const Ledger ledger = Ledger::open(where(f), LedgerUse::read);
-    std::optional<Instant> until;
-    if (!f.as_of.empty())
-        until = moment(f.as_of, "--as-of");
-    const Instant at = until.value_or(now());
-    EventQuery q;
-    q.until = until;
-    if (!f.name.empty())
-        q.belts = belts_meant(ledger, f.name, at);
-    if (f.events)
-        return show_events(f, ledger, q);
-    std::vector<BeltReport> reports;
-    if (!f.name.empty()) {
-        reports.push_back(report_on(ledger, q.belts, until));
-    } else {
-        std::vector<std::string> there;
-        for (const Event& e : ledger.events(q))
-            if (e.kind == EventKind::belts_added)
-                there.push_back(e.belts);
-        for (const std::string& belts : there)
-            reports.push_back(report_on(ledger, belts, until));
-    }
-    const std::map<std::string, int> removals =
-        removal_counts(ledger.events(EventQuery{{}, {}, until, false}));
-    if (f.json) {
-        Value::Array belts, machines;
-        for (const BeltReport& r : reports)
-            belts.push_back(belts_json(r));
-        for (const std::string& m : ledger.machine_names())
-            machines.emplace_back(m);
-        Value causes{Value::Object{}};
-        for (const auto& [cause, count] : removals)
-            causes.set(cause, count);
-        print(to_json(Value(Value::Object{{"schema", "loamway.ledger/1"},
-                                          {"machines", machines},
-                                          {"belts", belts},
-                                          {"removed", causes}}),
-                      1) +
-              "\n");
-    } else {
-        print(f.name.empty() ? overview_text(reports, ledger.machine_names(), removals)
-                             : belts_text(reports.front()));
-    }
-    return 0;
-}
-
-int export_events(const LedgerFlags& f) {
-    if (!f.output.empty())
-        require_writable(f.output);
-    const Ledger ledger = Ledger::open(where(f), LedgerUse::read);
-    EventQuery all;
-    all.with_undone = true;
-    std::vector<Event> events = ledger.events(all);
-    std::sort(events.begin(), events.end(), [](const Event& a, const Event& b) { return a.id < b.id; });
-    std::string out;
-    for (const Event& e : events)
-        out += to_json(e.to_value()) + "\n";
-    if (f.output.empty() || f.output == "-")
-        print(out);
-    else
-        write_file(f.output, out);
-    return 0;
-}
-
-// Numbers change when events move to another ledger: what an undoing points at is looked up by its old
-// number.
-std::vector<Event> imported_events(const std::string& path) {
-    const std::string text = read_text_file(path, largest_import);
-    std::vector<Event> out;
-    std::size_t at = 0;
-    for (int line = 1; at < text.size(); ++line) {
-        const std::size_t end = std::min(text.find('\n', at), text.size());
-        const std::string one = text.substr(at, end - at);
-        at = end + 1;
-        if (one.find_first_not_of(" \t\r") == std::string::npos)
-            continue;
-        try {
-            out.push_back(event_from_value(parse_json(one, path), path));
-        } catch (const Error& e) {
-            throw Error(e.kind(), e.message(), e.what_to_do(), {path, line, e.place().item});
-        }
-    }
-    return out;
-}
-
-int import_events(const LedgerFlags& f) {
-    if (f.name != "-")
-        require_readable(f.name);
-    std::vector<Event> events = imported_events(f.name);
-    for (Event& e : events)
-        if (e.token.empty())
-            e.token = fmt::format("import {} {}", e.id, format_rfc3339(e.noted, TimeZone()));
-    Ledger ledger = Ledger::open(where(f), LedgerUse::write);
-    const std::vector<Written> written = ledger.import(events);
-    const auto there =
-        std::count_if(written.begin(), written.end(), [](const Written& w) { return w.was_there; });
-    if (f.json)
-        print(to_json(Value(Value::Object{{"read", static_cast<std::int64_t>(written.size())},
-                                          {"were_there", static_cast<std::int64_t>(there)}})) +
-              "\n");
-    else
-        print(fmt::format("{} events read, {} of them were there before\n", written.size(), there));
-    return 0;
-}
-
-int verify(const LedgerFlags& f) {
-    const Ledger ledger = Ledger::open(where(f), LedgerUse::read);
-    ledger.verify();
-    print(f.json ? "{\"sound\":true}\n" : "the ledger is sound: every event reads back\n");
-    return 0;
-}
-
-// ---- the command line
 
 class Verb {
 public:
@@ -469,10 +83,10 @@ private:
 };
 
 std::function<int(const LedgerFlags&)> writes(EventKind kind, bool belts_needed) {
-    return [=](const LedgerFlags& f) { return write_event(f, kind, belts_needed); };
+    return [=](const LedgerFlags& f) { return ledger_write(f, kind, belts_needed); };
 }
 std::function<int(const LedgerFlags&)> changes(EventKind kind) {
-    return [=](const LedgerFlags& f) { return change_belts(f, kind); };
+    return [=](const LedgerFlags& f) { return ledger_change_belts(f, kind); };
 }
 
 void add_machine_verbs(CLI::App* ledger, Chosen& chosen) {
@@ -483,7 +97,7 @@ void add_machine_verbs(CLI::App* ledger, Chosen& chosen) {
     add.named("name", "what it is called from now on").written();
     add.option("--profile", add.flags().profile, "machine profile", "FILE")
         .require("--profile")
-        .runs(add_machine);
+        .runs(ledger_add_machine);
 }
 
 void add_belt_verbs(CLI::App* ledger, Chosen& chosen) {
@@ -498,7 +112,7 @@ void add_belt_verbs(CLI::App* ledger, Chosen& chosen) {
     add.number("--hours", "hours", "hours run before (0)", "H").on("--run-in", "run_in", "run in already");
     add.number("--price", "price", "what the set cost, fitted", "MONEY")
         .word("--currency", "currency", "of the price");
-    add.runs(add_belts);
+    add.runs(ledger_add_belts);
     Verb fit(belts, "fit", "on a machine", chosen);
     fit.named("name", "belts")
         .written()
@@ -528,7 +142,7 @@ void add_work_verbs(CLI::App* ledger, Chosen& chosen) {
     add.number("--earth-km", "earth_km", "earth", "KM").number("--hours", "hours", "driven", "H");
     add.on("--lubricated", "lubricated", "powdered on the way or before it");
     add.number("--since-lube", "since_relube_km", "driven since the last powder, at the end", "KM");
-    add.runs(add_move);
+    add.runs(ledger_add_move);
     Verb field(ledger, "field", "work in the field", chosen);
     field.written()
         .machine()
@@ -561,7 +175,7 @@ void add_look_verbs(CLI::App* ledger, Chosen& chosen) {
         .belts()
         .option("--mm", height.flags().heights, "bar by bar", "MM,MM,...")
         .require("--mm");
-    height.runs(add_heights);
+    height.runs(ledger_add_heights);
     Verb condition(ledger, "condition", "what the belts look like", chosen);
     condition.written().machine().belts().note();
     condition.number("--guide-lugs-lost", "guide_lugs_lost", "since the last look", "N");
@@ -582,15 +196,15 @@ void add_store_verbs(CLI::App* ledger, Chosen& chosen) {
                    chosen);
     show_verb.named("name", "belts or machine", false);
     show_verb.option("--as-of", show_verb.flags().as_of, "as it was then (now)", "TIME");
-    show_verb.flag("--events", show_verb.flags().events, "every event instead").runs(show);
+    show_verb.flag("--events", show_verb.flags().events, "every event instead").runs(ledger_show);
     Verb out(ledger, "export", "every event, one JSON object a line", chosen);
-    out.option("-o,--output", out.flags().output, "file (standard output)", "FILE").runs(export_events);
+    out.option("-o,--output", out.flags().output, "file (standard output)", "FILE").runs(ledger_export);
     Verb in(ledger, "import", "events as exported; those that are there already are left alone", chosen);
-    in.named("file", "exported events, - for standard input").written().runs(import_events);
+    in.named("file", "exported events, - for standard input").written().runs(ledger_import);
     Verb undo_verb(ledger, "undo", "takes an event back, by another event", chosen);
-    undo_verb.named("event", "its number").written().note().runs(undo);
+    undo_verb.named("event", "its number").written().note().runs(ledger_undo);
     Verb verify_verb(ledger, "verify", "whether the store is whole", chosen);
-    verify_verb.runs(verify);
+    verify_verb.runs(ledger_verify);
 }
 
 }  // namespace

@@ -6,149 +6,20 @@
 
 #include <algorithm>
 #include <cstdlib>
-#include <filesystem>
 #include <map>
 #include <utility>
 
 #include "address.h"
+#include "connection.h"
 #include "loamway/base/error.h"
-#include "loamway/base/file.h"
 #include "loamway/base/names.h"
 #include "schema.h"
 
 namespace loamway {
 
-namespace {
-
-constexpr int wait_seconds = 30;  // for another process that writes
-
-Error store_error(const std::string& where, const std::string& what) {
-    const std::string text = ascii_lower(what);
-    const auto says = [&](std::string_view words) { return text.find(words) != std::string::npos; };
-    const ErrorPlace place{without_password(where), {}, {}};
-    if (says("disk is full") || says("no space left"))
-        return {ErrorKind::io, "the disk is full; nothing of this was kept", "make room and write it again",
-                place};
-    if (says("not a database") || says("malformed"))
-        return {ErrorKind::damaged, "this is no ledger, or it is damaged",
-                "name a ledger, or bring back a copy", place};
-    if (says("locked") || says("busy"))
-        return {ErrorKind::io, fmt::format("another program has kept the ledger for {} s", wait_seconds),
-                "try again", place};
-    if (says("readonly") || says("read-only") || says("unable to open") || says("cannot open"))
-        return {ErrorKind::io, "the ledger cannot be opened for this",
-                "look at the permissions of file and folder", place};
-    return {ErrorKind::io,
-            fmt::format("the ledger does not answer: {}", printable(what.substr(0, what.find('\n')))),
-            {},
-            place};
-}
-
-}  // namespace
-
-struct Ledger::Store {
-    std::string where;
-    mutable soci::session sql;
-    bool sqlite = true;
-
-    /// Runs `work`, turning every fault of the library into an Error.
-    template <class Work>
-    auto guarded(Work&& work) const {
-        try {
-            return work();
-        } catch (const soci::soci_error& e) {
-            throw store_error(where, e.get_error_message());
-        }
-    }
-
-    void connect(LedgerUse use) {
-        sqlite = !is_address(where);
-        if (!sqlite) {
-            guarded([&] { sql.open("postgresql", connection_text(where)); });
-            return;
-        }
-        require_plain_path(where);
-        // The library reads a connection text: a quote in a path would end it.
-        if (where.find('"') != std::string::npos)
-            throw Error(ErrorKind::input, "a ledger's path cannot hold a quotation mark", {},
-                        {where, {}, {}});
-        std::error_code ec;
-        if (use == LedgerUse::read && !std::filesystem::exists(where, ec))
-            throw Error(ErrorKind::not_found, "there is no ledger",
-                        "write to it first: loamway ledger machine add ...", {where, {}, {}});
-        guarded([&] {
-            sql.open("sqlite3", fmt::format("db=\"{}\" timeout={}", where, wait_seconds));
-            sql << "pragma busy_timeout = " << wait_seconds * 1000;
-            std::string mode;
-            sql << "pragma journal_mode = wal", soci::into(mode);
-            sql << "pragma synchronous = full";
-            sql << "pragma foreign_keys = on";
-        });
-    }
-
-    [[nodiscard]] bool has_schema() const {
-        int count = 0;
-        if (sqlite)
-            sql << "select count(*) from sqlite_master where type = 'table' and name = 'ledger_version'",
-                soci::into(count);
-        else
-            sql << "select count(*) from information_schema.tables where table_schema = current_schema() "
-                   "and table_name = 'ledger_version'",
-                soci::into(count);
-        return count > 0;
-    }
-    [[nodiscard]] int version() const {
-        int v = 0;
-        if (has_schema())
-            sql << "select version from ledger_version", soci::into(v);
-        return v;
-    }
-
-    // One writer at a time: what a write checks stays true until it is kept.
-    void begin() const {
-        sql << (sqlite ? "begin immediate" : "begin");
-        if (!sqlite)
-            sql << "select pg_advisory_xact_lock(" << advisory_lock << ")";
-    }
-    void commit() const { sql << "commit"; }
-    void roll_back() const noexcept {
-        try {
-            sql << "rollback";
-        } catch (const soci::soci_error&) {
-            // The connection is gone, and with it the transaction.
-        }
-    }
-    template <class Work>
-    auto in_transaction(Work&& work) const {
-        return guarded([&] {
-            begin();
-            try {
-                auto result = work();
-                commit();
-                return result;
-            } catch (...) {
-                roll_back();
-                throw;
-            }
-        });
-    }
-
-    void bring_up() const {
-        const int found = guarded([&] { return version(); });
-        if (found > schema_version)
-            throw Error(
-                ErrorKind::input,
-                fmt::format("the ledger is of version {}, this program knows {}", found, schema_version),
-                "use a newer program", {without_password(where), {}, {}});
-        if (found == schema_version)
-            return;
-        in_transaction([&] {
-            for (int v = version(); v < schema_version; ++v)
-                for (const std::string& statement : migration_to(v + 1, sqlite))
-                    sql << statement;
-            return 0;
-        });
-    }
+struct Ledger::Store : LedgerConnection {
+    using LedgerConnection::LedgerConnection;
+    soci::session& sql = *session;
 
     [[nodiscard]] std::vector<Event> select(const EventQuery& q) const;
     [[nodiscard]] std::optional<Event> find(std::int64_t id) const;
@@ -372,8 +243,7 @@ Ledger& Ledger::operator=(Ledger&&) noexcept = default;
 Ledger::~Ledger() = default;
 
 Ledger Ledger::open(const std::string& where, LedgerUse use) {
-    auto store = std::make_unique<Store>();
-    store->where = where;
+    auto store = std::make_unique<Store>(where);
     store->connect(use);
     if (use == LedgerUse::write) {
         store->bring_up();

@@ -1,0 +1,144 @@
+// SPDX-License-Identifier: Apache-2.0
+// Verbs of `loamway ledger` that read.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "command.h"
+#include "console.h"
+#include "ledger_text.h"
+#include "ledger_verbs.h"
+#include "loamway/base/file.h"
+#include "loamway/base/names.h"
+
+namespace loamway {
+
+namespace {
+
+BeltReport report_on(const Ledger& ledger, const std::string& belts, const std::optional<Instant>& until) {
+    EventQuery q;
+    q.belts = belts;
+    q.until = until;
+    const std::vector<Event> events = ledger.events(q);
+    BeltReport out{belt_record(events, belts), std::nullopt};
+    if (const auto machine = machine_named(ledger, out.record.machine))
+        out.heat = learn_heat(*machine, noted_readings(events));
+    return out;
+}
+
+int show_events(const LedgerFlags& f, const Ledger& ledger, EventQuery q) {
+    q.with_undone = true;
+    const std::vector<Event> events = ledger.events(q);
+    std::vector<bool> undone;
+    for (const Event& e : events)
+        undone.push_back(ledger.is_undone(e.id));
+    if (!f.json) {
+        print(events_text(events, undone));
+        return 0;
+    }
+    Value::Array out;
+    for (std::size_t i = 0; i < events.size(); ++i) {
+        Value v = events[i].to_value();
+        v.set("undone", static_cast<bool>(undone[i]));
+        out.push_back(std::move(v));
+    }
+    print(to_json(Value(Value::Object{{"schema", "loamway.ledger.events/1"}, {"events", out}}), 1) + "\n");
+    return 0;
+}
+
+/// What a name stands for: belts by that name, or those on the machine of that name.
+std::string belts_meant(const Ledger& ledger, const std::string& name, Instant at) {
+    const std::vector<std::string> belts = ledger.belts_names(), machines = ledger.machine_names();
+    if (std::find(belts.begin(), belts.end(), name) != belts.end())
+        return name;
+    if (std::find(machines.begin(), machines.end(), name) != machines.end()) {
+        std::string on = ledger.belts_on(name, at);
+        if (on.empty())
+            throw Error(ErrorKind::not_found, fmt::format("\"{}\" carries no belts then", printable(name)),
+                        "loamway ledger belts fit NAME --machine NAME");
+        return on;
+    }
+    std::vector<std::string_view> known(belts.begin(), belts.end());
+    known.insert(known.end(), machines.begin(), machines.end());
+    const std::string near = nearest_name(name, known);
+    throw Error(
+        ErrorKind::not_found, fmt::format("the ledger knows no belts or machine \"{}\"", printable(name)),
+        near.empty() ? "loamway ledger show lists those it knows" : fmt::format("did you mean {}?", near));
+}
+
+}  // namespace
+
+int ledger_show(const LedgerFlags& f) {
+    const Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::read);
+    std::optional<Instant> until;
+    if (!f.as_of.empty())
+        until = ledger_moment(f.as_of, "--as-of");
+    const Instant at = until.value_or(now());
+    EventQuery q;
+    q.until = until;
+    if (!f.name.empty())
+        q.belts = belts_meant(ledger, f.name, at);
+    if (f.events)
+        return show_events(f, ledger, q);
+    std::vector<BeltReport> reports;
+    if (!f.name.empty()) {
+        reports.push_back(report_on(ledger, q.belts, until));
+    } else {
+        std::vector<std::string> there;
+        for (const Event& e : ledger.events(q))
+            if (e.kind == EventKind::belts_added)
+                there.push_back(e.belts);
+        for (const std::string& belts : there)
+            reports.push_back(report_on(ledger, belts, until));
+    }
+    const std::map<std::string, int> removals =
+        removal_counts(ledger.events(EventQuery{{}, {}, until, false}));
+    if (f.json) {
+        Value::Array belts, machines;
+        for (const BeltReport& r : reports)
+            belts.push_back(belts_json(r));
+        for (const std::string& m : ledger.machine_names())
+            machines.emplace_back(m);
+        Value causes{Value::Object{}};
+        for (const auto& [cause, count] : removals)
+            causes.set(cause, count);
+        print(to_json(Value(Value::Object{{"schema", "loamway.ledger/1"},
+                                          {"machines", machines},
+                                          {"belts", belts},
+                                          {"removed", causes}}),
+                      1) +
+              "\n");
+    } else {
+        print(f.name.empty() ? overview_text(reports, ledger.machine_names(), removals)
+                             : belts_text(reports.front()));
+    }
+    return 0;
+}
+
+int ledger_export(const LedgerFlags& f) {
+    if (!f.output.empty())
+        require_writable(f.output);
+    const Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::read);
+    EventQuery all;
+    all.with_undone = true;
+    std::vector<Event> events = ledger.events(all);
+    std::sort(events.begin(), events.end(), [](const Event& a, const Event& b) { return a.id < b.id; });
+    std::string out;
+    for (const Event& e : events)
+        out += to_json(e.to_value()) + "\n";
+    if (f.output.empty() || f.output == "-")
+        print(out);
+    else
+        write_file(f.output, out);
+    return 0;
+}
+
+// Numbers change when events move to another ledger: what an undoing points at is looked up by its old
+int ledger_verify(const LedgerFlags& f) {
+    const Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::read);
+    ledger.verify();
+    print(f.json ? "{\"sound\":true}\n" : "the ledger is sound: every event reads back\n");
+    return 0;
+}
+
+}  // namespace loamway

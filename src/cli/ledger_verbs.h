@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_SRC_CLI_LEDGER_VERBS_H
+#define LOAMWAY_SRC_CLI_LEDGER_VERBS_H
+
+// What the verbs of `loamway ledger` do. Each returns the exit status.
+
+#include <map>
+#include <optional>
+#include <string>
+
+#include "loamway/ledger/ledger.h"
+#include "loamway/profile/machine.h"
+
+namespace loamway {
+
+/// What every verb takes.
+struct LedgerFlags {
+    std::string ledger, machine, belts, at, by, note;
+    bool json = false;
+    std::string name;                            // the verb's own word
+    std::map<std::string, std::string> numbers;  // by key of the event's data
+    std::map<std::string, std::string> words;
+    std::map<std::string, bool> switches;
+    std::string profile, plan, option, heights, output, as_of;
+    bool fit = false, events = false;
+};
+
+/// The ledger that is meant.
+[[nodiscard]] std::string ledger_of(const LedgerFlags& f);
+/// A time as a flag gives it, UTC without an offset; now when it is not given.
+[[nodiscard]] Instant ledger_moment(const std::string& text, const char* flag);
+/// The latest profile of a machine, or nullopt.
+[[nodiscard]] std::optional<Machine> machine_named(const Ledger& ledger, const std::string& name);
+
+// ledger_write.cpp
+int ledger_write(const LedgerFlags& f, EventKind kind, bool belts_needed);
+int ledger_change_belts(const LedgerFlags& f, EventKind kind);
+int ledger_add_machine(const LedgerFlags& f);
+int ledger_add_belts(const LedgerFlags& f);
+int ledger_add_move(const LedgerFlags& f);
+int ledger_add_heights(const LedgerFlags& f);
+int ledger_undo(const LedgerFlags& f);
+int ledger_import(const LedgerFlags& f);
+
+// ledger_read.cpp
+int ledger_show(const LedgerFlags& f);
+int ledger_export(const LedgerFlags& f);
+int ledger_verify(const LedgerFlags& f);
+
+}  // namespace loamway
+
+#endif

@@ -1,0 +1,256 @@
+// SPDX-License-Identifier: Apache-2.0
+// Verbs of `loamway ledger` that write.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+
+#include "command.h"
+#include "console.h"
+#include "ledger_verbs.h"
+#include "loamway/base/file.h"
+#include "loamway/base/names.h"
+#include "loamway/ledger/plan_move.h"
+#include "loamway/region/digest.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr std::size_t largest_profile = std::size_t{1} << 20;
+constexpr std::size_t largest_import = std::size_t{1} << 30;
+
+Event event_of(const LedgerFlags& f, EventKind kind) {
+    Event e;
+    e.kind = kind;
+    e.at = ledger_moment(f.at, "--at");
+    e.machine = f.machine;
+    e.belts = f.belts;
+    e.by = f.by;
+    e.data = Value(Value::Object{});
+    for (const auto& [key, text] : f.numbers)
+        if (!text.empty())
+            e.data.set(key, flag_number("--" + key, text, "a number"));
+    for (const auto& [key, text] : f.words)
+        if (!text.empty())
+            e.data.set(key, text);
+    for (const auto& [key, on] : f.switches)
+        if (on)
+            e.data.set(key, true);
+    if (!f.note.empty())
+        e.data.set("note", f.note);
+    return e;
+}
+
+int report_written(const LedgerFlags& f, const Event& e, const Written& w) {
+    if (f.json) {
+        print(to_json(Value(Value::Object{{"event", w.id}, {"was_there", w.was_there}})) + "\n");
+        return 0;
+    }
+    const std::string subject = e.belts.empty() ? printable(e.machine)
+                                : e.machine.empty()
+                                    ? printable(e.belts)
+                                    : fmt::format("{} on {}", printable(e.belts), printable(e.machine));
+    print(w.was_there ? fmt::format("event {}: was noted before\n", w.id)
+                      : fmt::format("event {}: {}{}\n", w.id, name_of(e.kind),
+                                    subject.empty() ? "" : ", " + subject));
+    return 0;
+}
+
+/// Work done by a machine concerns the belts it carries then.
+Event with_belts(const Ledger& ledger, Event e, bool needed) {
+    if (!e.belts.empty() || e.machine.empty())
+        return e;
+    e.belts = ledger.belts_on(e.machine, e.at);
+    if (e.belts.empty() && needed)
+        throw Error(ErrorKind::input, fmt::format("no belts are fitted to \"{}\" then", printable(e.machine)),
+                    "loamway ledger belts fit NAME --machine NAME");
+    return e;
+}
+
+Value machine_document(const std::string& path) {
+    require_readable(path);
+    Value document = parse_toml(read_text_file(path, largest_profile), path);
+    (void)read_machine(document, path);
+    return document;
+}
+
+// number.
+std::vector<Event> imported_events(const std::string& path) {
+    const std::string text = read_text_file(path, largest_import);
+    std::vector<Event> out;
+    std::size_t at = 0;
+    for (int line = 1; at < text.size(); ++line) {
+        const std::size_t end = std::min(text.find('\n', at), text.size());
+        const std::string one = text.substr(at, end - at);
+        at = end + 1;
+        if (one.find_first_not_of(" \t\r") == std::string::npos)
+            continue;
+        try {
+            out.push_back(event_from_value(parse_json(one, path), path));
+        } catch (const Error& e) {
+            throw Error(e.kind(), e.message(), e.what_to_do(), {path, line, e.place().item});
+        }
+    }
+    return out;
+}
+
+}  // namespace
+
+std::string ledger_of(const LedgerFlags& f) {
+    return f.ledger.empty() ? default_ledger() : f.ledger;
+}
+
+Instant ledger_moment(const std::string& text, const char* flag) {
+    if (text.empty())
+        return now();
+    try {
+        return parse_time(text, TimeZone());
+    } catch (const Error& e) {
+        throw Error(e.kind(), fmt::format("{}: {}", flag, e.message()), e.what_to_do());
+    }
+}
+
+/// The latest profile of a machine, or nullopt.
+std::optional<Machine> machine_named(const Ledger& ledger, const std::string& name) {
+    std::optional<Machine> out;
+    if (name.empty())
+        return out;
+    EventQuery q;
+    q.machine = name;
+    for (const Event& e : ledger.events(q))
+        if (e.kind == EventKind::machine_added)
+            out = read_machine(*e.data.find("profile"), fmt::format("event {}", e.id));
+    return out;
+}
+
+int ledger_write(const LedgerFlags& f, EventKind kind, bool belts_needed) {
+    Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::write);
+    Event e = with_belts(ledger, event_of(f, kind), belts_needed);
+    // Belts that are spoken of by their name carry their machine along.
+    if (e.machine.empty() && !e.belts.empty())
+        e.machine = ledger.machine_of(e.belts, e.at);
+    return report_written(f, e, ledger.write(e));
+}
+
+int ledger_change_belts(const LedgerFlags& f, EventKind kind) {
+    LedgerFlags named = f;
+    named.belts = f.name;
+    return ledger_write(named, kind, false);
+}
+
+int ledger_add_machine(const LedgerFlags& f) {
+    Event e = event_of(f, EventKind::machine_added);
+    e.machine = f.name;
+    e.data.set("profile", machine_document(f.profile));
+    Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::write);
+    return report_written(f, e, ledger.write(e));
+}
+
+int ledger_add_belts(const LedgerFlags& f) {
+    Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::write);
+    Event e = event_of(f, EventKind::belts_added);
+    e.belts = f.name;
+    e.machine.clear();
+    if (const auto machine = machine_named(ledger, f.machine)) {
+        if (e.data.find("new_bar_mm") == nullptr)
+            e.data.set("new_bar_mm", machine->belts.bar_height.mm());
+        if (e.data.find("worn_mm") == nullptr)
+            e.data.set("worn_mm", machine->belts.worn_height.mm());
+    } else if (f.fit) {
+        throw Error(ErrorKind::input, "--fit without a machine the ledger knows", "give --machine NAME");
+    }
+    std::vector<Event> both{e};
+    if (f.fit) {
+        Event fit = event_of(LedgerFlags{}, EventKind::fitted);
+        fit.at = e.at;
+        fit.belts = e.belts;
+        fit.machine = f.machine;
+        fit.by = f.by;
+        both.push_back(fit);
+    }
+    const std::vector<Written> written = ledger.write_all(both);
+    for (std::size_t i = 0; i < both.size(); ++i)
+        report_written(f, both[i], written[i]);
+    return 0;
+}
+
+int ledger_add_move(const LedgerFlags& f) {
+    Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::write);
+    Event e = event_of(f, EventKind::moved);
+    if (!f.plan.empty()) {
+        if (f.plan == "-")
+            throw Error(ErrorKind::input, "a plan to be noted cannot come through a pipe", "name its file");
+        require_readable(f.plan);
+        const Plan plan = plan_from_json(parse_json(read_text_file(f.plan), f.plan), f.plan);
+        const Option& option = plan.option_for_output(f.option);
+        e.data = to_value(move_done(plan, option));
+        if (f.at.empty() && option.arrive)
+            e.at = *option.arrive;
+        if (e.machine.empty() && e.belts.empty())
+            e.machine = plan.move.machine;
+        // The same plan driven at the same time is one move, however often it is written.
+        e.token = fmt::format("plan {} {} {}", digest_of_file(f.plan), option.id, e.at.unix_seconds);
+    } else {
+        Value metres{Value::Object{}};
+        for (const auto& [key, value] : *e.data.as_object())
+            metres.set(key.ends_with("_km") ? key.substr(0, key.size() - 3) + "_m" : key,
+                       key.ends_with("_km") ? Value(value.number() * 1000) : value);
+        e.data = metres;
+        if (read_move_done(e.data, "the move").length_m() <= 0)
+            throw Error(ErrorKind::input, "a move without length",
+                        "give PLAN.json, or --paved-km, --gravel-km, --earth-km");
+    }
+    e = with_belts(ledger, e, true);
+    return report_written(f, e, ledger.write(e));
+}
+
+int ledger_add_heights(const LedgerFlags& f) {
+    LedgerFlags filled = f;
+    Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::write);
+    Event e = event_of(filled, EventKind::heights);
+    Value::Array mm;
+    for (const std::string& h : flag_list("--mm", f.heights))
+        mm.emplace_back(flag_number("--mm", h, "millimetres"));
+    const std::size_t bars = mm.size();
+    e.data.set("mm", std::move(mm));
+    e = with_belts(ledger, e, true);
+    const int status = report_written(f, e, ledger.write(e));
+    if (bars < 10 && !f.json)
+        print("fewer than ten bars: the height is kept, but it teaches no wear rate\n");
+    return status;
+}
+
+int ledger_undo(const LedgerFlags& f) {
+    Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::write);
+    std::int64_t id = 0;
+    const auto [end, fault] = std::from_chars(f.name.data(), f.name.data() + f.name.size(), id);
+    if (fault != std::errc() || end != f.name.data() + f.name.size())
+        throw Error(ErrorKind::input, fmt::format("\"{}\" is no number of an event", printable(f.name)),
+                    "loamway ledger show --events lists them");
+    Event e = event_of(f, EventKind::undone);
+    e.data.set("event", id);
+    return report_written(f, e, ledger.write(e));
+}
+
+int ledger_import(const LedgerFlags& f) {
+    if (f.name != "-")
+        require_readable(f.name);
+    std::vector<Event> events = imported_events(f.name);
+    for (Event& e : events)
+        if (e.token.empty())
+            e.token = fmt::format("import {} {}", e.id, format_rfc3339(e.noted, TimeZone()));
+    Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::write);
+    const std::vector<Written> written = ledger.import(events);
+    const auto there =
+        std::count_if(written.begin(), written.end(), [](const Written& w) { return w.was_there; });
+    if (f.json)
+        print(to_json(Value(Value::Object{{"read", static_cast<std::int64_t>(written.size())},
+                                          {"were_there", static_cast<std::int64_t>(there)}})) +
+              "\n");
+    else
+        print(fmt::format("{} events read, {} of them were there before\n", written.size(), there));
+    return 0;
+}
+
+}  // namespace loamway
