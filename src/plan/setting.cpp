@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "setting.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -255,7 +257,10 @@ GeoPoint Setting::point_on(ArcId a, std::uint32_t along_dm) const {
 }
 
 std::string Setting::road_name(ArcId a) const {
-    return std::string(region().string(m_graph.edge(a).name));
+    const std::string_view name = region().string(m_graph.edge(a).name);
+    // A number alone says nothing in a sentence: "turn left into 225".
+    const bool number = !name.empty() && name.find_first_not_of("0123456789") == std::string_view::npos;
+    return number ? fmt::format("road {}", name) : std::string(name);
 }
 
 }  // namespace loamway

@@ -91,8 +91,10 @@ void explain_drive(const Option& o, const std::vector<Option>& options, const Wo
                     words.number(*o.hard_high_m)));
     reasons.push_back(fmt::format(
         "The belts lose about {:.2f} % of a set ({:.2f} mm), worth {:.0f} {}; as much as "
-        "{:.0f} h of field work (estimate, every wear figure is an assumption)",
-        100 * *o.wear.share, *o.wear.mm, *o.cost.belts, o.cost.currency, *o.wear.field_hours_equivalent));
+        "{:.0f} h of field work ({})",
+        100 * *o.wear.share, *o.wear.mm, *o.cost.belts, o.cost.currency, *o.wear.field_hours_equivalent,
+        o.wear.calibrated ? "estimate, from rates calibrated by height surveys"
+                          : "estimate, every wear figure is an assumption"));
     if (const Option* soft = softest(options); soft != nullptr && *soft->hard_m < *o.hard_m)
         reasons.push_back(fmt::format("The softest way ({}) has {} paved of {} and {}", soft->id,
                                       words.number(*soft->hard_m), words.length(*soft->length_m),

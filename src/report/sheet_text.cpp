@@ -190,7 +190,8 @@ private:
             times += fmt::format(", {}", format_duration(Duration::from_seconds(s.wait_s)));
         if (s.at_m >= 50)
             times += fmt::format("; {} after the last stop", m_units.with_unit(s.at_m - m_last_stop_m));
-        times += fmt::format("; {} since the last powder", m_units.with_unit(s.since_relube_m));
+        if (s.since_relube_m >= 50)
+            times += fmt::format("; {} since the last powder", m_units.with_unit(s.since_relube_m));
         m_last_stop_m = s.at_m;
         m_out += wrapped(below, times, width);
         const auto named = [&](std::string_view name, const std::string& text) {
