@@ -84,10 +84,6 @@ std::string known_word(Table& t, std::string_view key, const std::vector<std::st
     return std::string(index ? words[*index] : otherwise);
 }
 
-void no_data(const Value& data, const std::string& document) {
-    Table(data, document, "data").finish();
-}
-
 void note_only(const Value& data, const std::string& document, bool needed) {
     Table t(data, document, "data");
     const std::string text = short_text(t, "note");
@@ -110,13 +106,6 @@ std::string_view name_of(EventKind k) {
         if (kind == k)
             return name;
     return "unknown";
-}
-
-std::optional<EventKind> event_kind_named(std::string_view name) {
-    for (const auto& [kind, n] : kind_names)
-        if (n == name)
-            return kind;
-    return std::nullopt;
 }
 
 const std::vector<std::string_view>& removal_causes() {
@@ -311,7 +300,9 @@ void check_data(EventKind kind, const Value& data, const std::string& document) 
         case EventKind::washed:
             return note_only(data, document, false);
     }
-    no_data(data, document);
+    throw Error(ErrorKind::damaged,
+                fmt::format("an event of kind {}, which nobody knows", static_cast<int>(kind)),
+                "use a newer program, or bring back a copy", {document, {}, {}});
 }
 
 }  // namespace

@@ -128,6 +128,13 @@ TEST_F(LedgerStore, WhatCannotHaveHappenedIsRefusedAndNothingIsKept) {
     EXPECT_EQ(l.events().size(), before);
 }
 
+// A store written by a program that knows more kinds, or a damaged one.
+TEST(LedgerEvents, AKindNobodyKnowsIsNoEvent) {
+    Event e = field("red", "set", 1000);
+    e.kind = static_cast<EventKind>(99);
+    EXPECT_EQ(kind_of([&] { check_event(e, "x"); }), ErrorKind::damaged);
+}
+
 TEST_F(LedgerStore, UndoingTakesAnEventBackOnce) {
     Ledger l = open();
     l.write(machine("red"));

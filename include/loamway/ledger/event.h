@@ -37,7 +37,6 @@ enum class EventKind : int {
     undone = 16
 };
 [[nodiscard]] std::string_view name_of(EventKind k);  // "machine_added" ...
-[[nodiscard]] std::optional<EventKind> event_kind_named(std::string_view name);
 
 struct Event {
     std::int64_t id = 0;  // given by the ledger, ascending in the order of writing
