@@ -79,7 +79,7 @@ Value feature(Value geometry, Value properties) {
         {"type", "Feature"}, {"geometry", std::move(geometry)}, {"properties", std::move(properties)}};
 }
 
-Value run_feature(const Stretch& run, const PlannedWay& way, const std::string& name) {
+Value run_feature(const WayStretch& run, const PlannedWay& way, const std::string& name) {
     Value p;
     p.set("name", name);
     p.set("mode", Value(name_of(run.leg->mode)));
@@ -120,7 +120,7 @@ std::string to_geojson(const Plan& plan, const std::string& option) {
     const PlannedWay way(o);
     const std::string name = printable(fmt::format("{} to {}", plan.move.from_name, plan.move.to_name));
     Value::Array features;
-    for (const Stretch& run : stretches_of(o, way.length_m()))
+    for (const WayStretch& run : stretches_of(o, way.length_m()))
         features.push_back(run_feature(run, way, name));
     Line all = way.points();
     for (const PlanStop& s : o.stops) {

@@ -113,7 +113,7 @@ private:
                       {in_units("length"), FieldKind::number},
                       {"depart", FieldKind::time},
                       {"arrive", FieldKind::time}};
-        for (const Stretch& s : stretches_of(m_option, m_way.length_m())) {
+        for (const WayStretch& s : stretches_of(m_option, m_way.length_m())) {
             const bool has = s.surface != nullptr;
             const std::string surface = has ? std::string(name_of(s.surface->surface)) : std::string();
             out.features.push_back(

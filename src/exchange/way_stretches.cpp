@@ -37,8 +37,8 @@ std::vector<Line> cut_at_date_line(const Line& line) {
     return out;
 }
 
-std::vector<Stretch> stretches_of(const Option& o, double length_m) {
-    std::vector<Stretch> out;
+std::vector<WayStretch> stretches_of(const Option& o, double length_m) {
+    std::vector<WayStretch> out;
     double at = 0;
     const auto plain = [&out, &at](double to, const Leg& leg) {
         if (to - at > shortest_run_m)

@@ -11,14 +11,14 @@
 namespace loamway {
 
 /// Without a surface where the plan has none.
-struct Stretch {
+struct WayStretch {
     double from_m, to_m;
     const Leg* leg;
     const SurfaceRun* surface;
 };
 
 /// The legs one after the other, each with its surface runs and what lies between them.
-[[nodiscard]] std::vector<Stretch> stretches_of(const Option& o, double length_m);
+[[nodiscard]] std::vector<WayStretch> stretches_of(const Option& o, double length_m);
 
 using Line = std::vector<GeoPoint>;
 /// Pieces that each stay on one side of the date line and meet at it. Requires a point.

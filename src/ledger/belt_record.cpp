@@ -233,7 +233,7 @@ std::vector<NotedReading> noted_readings(std::span<const Event> events) {
         if (e.kind != EventKind::reading)
             continue;
         const std::string document = fmt::format("event {}", e.id);
-        const HeatNote note = read_heat_note(e.data, document);
+        const ReadingNote note = read_reading_note(e.data, document);
         NotedReading r;
         r.run = Length::from_km(note.length_km);
         r.speed = Speed::from_kmh(note.speed_kmh);

@@ -232,9 +232,9 @@ BeltCondition read_belt_condition(const Value& data, const std::string& document
     return c;
 }
 
-HeatNote read_heat_note(const Value& data, const std::string& document) {
+ReadingNote read_reading_note(const Value& data, const std::string& document) {
     Table t(data, document, "data");
-    HeatNote h;
+    ReadingNote h;
     h.reading_c = t.require_number("reading_c", degrees_c);
     h.after_stop_min = t.require_number("after_stop_min", {0, 600});
     h.length_km = t.require_number("length_km", {0.1, 500});
@@ -282,7 +282,7 @@ void check_data(EventKind kind, const Value& data, const std::string& document) 
         case EventKind::field_work:
             return (void)read_field_work(data, document);
         case EventKind::reading:
-            return (void)read_heat_note(data, document);
+            return (void)read_reading_note(data, document);
         case EventKind::heights:
             return (void)read_height_survey(data, document);
         case EventKind::condition:

@@ -88,7 +88,7 @@ struct BeltCondition {
     bool chunking = false, cord_visible = false;
     std::string note;
 };
-struct HeatNote {  // an infrared reading with what led up to it
+struct ReadingNote {  // an infrared reading with what led up to it
     double reading_c = 0.0, after_stop_min = 0.0, length_km = 0.0, speed_kmh = 0.0, air_c = 20.0, sun = 0.5;
     std::string surface = "asphalt", place = "flank";
 };
@@ -106,7 +106,7 @@ struct CostNote {
 [[nodiscard]] FieldWork read_field_work(const Value& data, const std::string& document);
 [[nodiscard]] HeightSurvey read_height_survey(const Value& data, const std::string& document);
 [[nodiscard]] BeltCondition read_belt_condition(const Value& data, const std::string& document);
-[[nodiscard]] HeatNote read_heat_note(const Value& data, const std::string& document);
+[[nodiscard]] ReadingNote read_reading_note(const Value& data, const std::string& document);
 [[nodiscard]] CostNote read_cost_note(const Value& data, const std::string& document);
 [[nodiscard]] std::int64_t read_undone_id(const Value& data, const std::string& document);
 

@@ -5,3 +5,9 @@
 #include <sys/mman.h>
   #  include <xxhash.h>
 // #include <curl/curl.h> is a comment
+
+namespace {
+struct Detail {
+    int hidden;
+};
+}  // namespace

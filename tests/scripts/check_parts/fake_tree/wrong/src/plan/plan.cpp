@@ -4,3 +4,7 @@
 #include "loamway/base/ids.h"
 #include "loamway/nowhere.h"
 #include "../graph/private.h"
+
+struct Id {
+    long value;
+};

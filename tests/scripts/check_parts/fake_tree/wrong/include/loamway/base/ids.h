@@ -2,3 +2,7 @@
 #include <fmt/core.h>
 #include <unistd.h>
 #include "loamway/plan/plan.h"
+
+struct Id {
+    int value;
+};
