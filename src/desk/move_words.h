@@ -21,6 +21,10 @@ constexpr Range bar_mm{0, 200};
 constexpr Range detour_cap{0, 10};
 constexpr Range snap_km{0.01, 50};
 constexpr Range front_point{1, 1000};
+constexpr Range also_kg{0, 60000};
+constexpr Range also_m{0, 20};
+constexpr Range also_min{0, 240};
+constexpr Range also_cost{0, 1e6};
 }  // namespace desk_limits
 
 namespace desk_words {
@@ -31,7 +35,10 @@ inline std::vector<std::string_view> grounds() {
     return {"dry", "dusty", "moist", "wet", "frozen"};
 }
 inline std::vector<std::string_view> modes() {
-    return {"drive", "haul"};
+    return {"drive", "haul", "mixed"};
+}
+inline std::vector<std::string_view> ways_to_move_along() {
+    return {"same-deck", "own-trip", "stays"};
 }
 inline std::vector<std::string_view> units() {
     return {"metric", "imperial"};

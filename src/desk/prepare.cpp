@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <utility>
 
 #include "loamway/base/error.h"
@@ -161,13 +162,15 @@ void read_air_table(const MoveRequest& r, const TimeZone& zone, PlanInputs& in) 
 }
 
 void set_modes(const MoveRequest& r, PlanInputs& in) {
+    const std::array<bool*, 3> wanted{&in.drive, &in.haul, &in.mixed};
+    for (bool* mode : wanted)
+        *mode = !r.modes;
     if (!r.modes)
         return;
-    in.drive = in.haul = false;
     for (const std::string& mode : *r.modes)
-        (check_word(mode, desk_words::modes(), "mode") == 0 ? in.drive : in.haul) = true;
-    if (!in.drive && !in.haul)
-        throw Error(ErrorKind::input, "no mode is asked for", "drive, haul or both");
+        *wanted[check_word(mode, desk_words::modes(), "mode")] = true;
+    if (r.modes->empty())
+        throw Error(ErrorKind::input, "no mode is asked for", "any of drive, haul and mixed");
 }
 
 /// Whether the rates document itself says the re-lube interval.
@@ -212,6 +215,17 @@ void set_departure(const MoveRequest& r, const TimeZone& zone, Instant at, PlanI
     }
 }
 
+void set_haul_from(const MoveRequest& r, const TimeZone& zone, PlanInputs& in) {
+    if (!r.haul_from)
+        return;
+    try {
+        in.haul_from = parse_time(*r.haul_from, zone);
+    } catch (const Error& e) {
+        throw Error(e.kind(), fmt::format("haul_from: {}", e.message()), e.what_to_do(),
+                    place_of(r, "haul_from"));
+    }
+}
+
 std::optional<WhenWindow> window(const MoveRequest& r) {
     if (!r.when)
         return std::nullopt;
@@ -241,6 +255,8 @@ void resolve_places(const MoveRequest& r, std::vector<PlaceEntry> own, const Reg
     if (in.low_bed.base)
         in.low_bed_base =
             lookup.find(*in.low_bed.base, "the low-bed's base", {r.low_bed.value_or(""), {}, "base"});
+    for (const std::string& name : r.loading_places.value_or(std::vector<std::string>()))
+        in.loading_places.push_back(lookup.find(name, "loading place", place_of(r, "loading_places")));
     for (const PlaceEntry& p : lookup.own())
         if (p.stop)
             in.user_stops.push_back({p.name, p.point});
@@ -283,6 +299,8 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     in.units = request.units.value_or(in.recipe.units);
     const TimeZone zone = zone_of(meta);
     set_departure(request, zone, at, in);
+    set_haul_from(request, zone, in);
+    in.also_moves = request.also_moves;
     learnt.depart_assumed = in.depart_said == DepartSaid::nothing;
     if (!book.corrections().empty()) {
         out.corrections = std::make_unique<CorrectedRegion>(*out.region, book.corrections(), in.depart);

@@ -61,17 +61,44 @@ std::optional<std::string> word(Table& t, std::string_view key, const std::vecto
     return index ? std::optional(std::string(words[*index])) : std::nullopt;
 }
 
-std::optional<std::string> departure(Table& t) {
-    std::optional<std::string> text = t.text("depart");
+/// A time by `read`. Only the form can be checked here: the zone comes with the region.
+template <class Read>
+std::optional<std::string> time_text(Table& t, std::string_view key, const Read& read) {
+    std::optional<std::string> text = t.text(key);
     if (!text)
         return text;
     try {
-        // Only the form can be checked here: the zone comes with the region.
-        (void)parse_departure(*text, TimeZone());
+        (void)read(*text, TimeZone());
     } catch (const Error& e) {
-        throw t.error_at("depart", e.message(), e.what_to_do());
+        throw t.error_at(key, e.message(), e.what_to_do());
     }
     return text;
+}
+
+// Fifteen minutes to load it and as much to unload: assumption.
+AlsoMoves read_also_moves(Table& t) {
+    AlsoMoves a;
+    a.name = t.require_text("name");
+    const auto how = t.word("how", desk_words::ways_to_move_along());
+    if (!how)
+        throw t.error_at("how", "how it moves is not said", "how = \"same-deck\", \"own-trip\" or \"stays\"");
+    a.how = static_cast<AlsoMoves::How>(*how);
+    const auto only_with = [&](std::string_view key, AlsoMoves::How with) {
+        if (t.has(key) && a.how != with)
+            throw t.error_at(key, fmt::format("{} belongs to how = \"{}\"", key, name_of(with)));
+    };
+    for (const std::string_view key : {"mass_kg", "length_m", "load_min"})
+        only_with(key, AlsoMoves::How::same_deck);
+    only_with("cost", AlsoMoves::How::own_trip);
+    if (a.how == AlsoMoves::How::same_deck) {
+        a.mass = Mass::from_kg(t.require_number("mass_kg", desk_limits::also_kg));
+        a.length = Length::from_metres(t.require_number("length_m", desk_limits::also_m));
+        a.load_time = Duration::from_minutes(t.number_or("load_min", 15, desk_limits::also_min));
+    }
+    if (const auto cost = t.number("cost", desk_limits::also_cost))
+        a.cost = Money::from_units(*cost);
+    t.finish();
+    return a;
 }
 
 std::optional<std::string> window(Table& t) {
@@ -93,9 +120,9 @@ std::optional<std::vector<std::string>> modes(Table& t) {
     const auto words = desk_words::modes();
     for (const std::string& mode : *list)
         if (std::find(words.begin(), words.end(), mode) == words.end())
-            throw t.error_at("modes", fmt::format("\"{}\" is not a mode", mode), "drive, haul or both");
+            throw t.error_at("modes", fmt::format("\"{}\" is not a mode", mode), "any of drive, haul and mixed");
     if (list->empty())
-        throw t.error_at("modes", "no mode is asked for", "drive, haul or both");
+        throw t.error_at("modes", "no mode is asked for", "any of drive, haul and mixed");
     return list;
 }
 
@@ -215,7 +242,9 @@ MoveRequest read_move(const Value& document, const std::string& file) {
     m.region = file_name(t, "region", folder);
     m.places = file_name(t, "places", folder);
     m.corrections = file_name(t, "corrections", folder);
-    m.depart = departure(t);
+    m.depart = time_text(t, "depart", parse_departure);
+    m.haul_from = time_text(t, "haul_from", parse_time);
+    m.loading_places = t.texts("loading_places");
     m.when = window(t);
     m.detour_cap = t.number("detour_cap", desk_limits::detour_cap);
     m.snap_limit_km = t.number("snap_km", desk_limits::snap_km);
@@ -228,6 +257,8 @@ MoveRequest read_move(const Value& document, const std::string& file) {
     if (std::optional<Table> belts = t.table("belts_state"))
         read_belts_state(std::move(*belts), m);
     m.readings = read_readings(t);
+    for (Table& entry : t.tables("what_else_moves"))
+        m.also_moves.push_back(read_also_moves(entry));
     t.finish();
     return m;
 }
@@ -244,6 +275,8 @@ MoveRequest merge(MoveRequest base, const MoveRequest& over) {
     merge.field(&M::belts, "belts");
     merge.field(&M::depart, "depart");
     merge.field(&M::when, "when");
+    merge.field(&M::haul_from, "haul_from");
+    merge.field(&M::loading_places, "loading_places");
     merge.field(&M::units, "units");
     merge.field(&M::places, "places");
     merge.field(&M::corrections, "corrections");
@@ -260,6 +293,7 @@ MoveRequest merge(MoveRequest base, const MoveRequest& over) {
     merge.field(&M::bar_mm, "belts_state");
     merge.field(&M::preconditioned, "belts_state");
     base.readings.insert(base.readings.end(), over.readings.begin(), over.readings.end());
+    base.also_moves.insert(base.also_moves.end(), over.also_moves.begin(), over.also_moves.end());
     return base;
 }
 

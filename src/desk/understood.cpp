@@ -15,6 +15,7 @@ namespace {
 
 constexpr double metres_per_mile = 1609.344;
 constexpr double metres_per_inch = 0.0254;
+constexpr double metres_per_foot = 0.3048;
 
 class Words {
 public:
@@ -26,6 +27,10 @@ public:
     [[nodiscard]] std::string temperature(Temperature t) const {
         return m_imperial ? fmt::format("{:.0f} °F", t.celsius() * 1.8 + 32)
                           : fmt::format("{:g} °C", t.celsius());
+    }
+    [[nodiscard]] std::string machine_length(Length l) const {
+        return m_imperial ? fmt::format("{:.1f} ft", l.metres() / metres_per_foot)
+                          : fmt::format("{:.2f} m", l.metres());
     }
     [[nodiscard]] std::string small_length(Length l) const {
         return m_imperial ? fmt::format("{:.2f} in", l.metres() / metres_per_inch)
@@ -55,9 +60,12 @@ std::string low_bed_words(const LowBed& bed, const std::optional<NamedPoint>& ba
 }
 
 std::string mode_words(const PlanInputs& in) {
-    if (in.drive && in.haul)
-        return "drive, haul";
-    return in.drive ? "drive" : "haul";
+    std::string words;
+    for (const auto& [wanted, word] :
+         {std::pair(in.drive, "drive"), std::pair(in.haul, "haul"), std::pair(in.mixed, "mixed")})
+        if (wanted)
+            words += fmt::format("{}{}", words.empty() ? "" : ", ", word);
+    return words;
 }
 
 void add_air(const PlanInputs& in, const Words& words, const TimeZone& zone, std::vector<MoveField>& out) {
@@ -116,6 +124,22 @@ void add_sun(const PlanInputs& in, std::vector<MoveField>& out) {
         out.push_back({"cloud", fmt::format("{:g}", c.cloud), c.cloud_assumed});
 }
 
+void add_haul_words(const PlanInputs& in, const Words& words, const TimeZone& zone,
+                    std::vector<MoveField>& out) {
+    if (in.haul_from)
+        out.push_back({"haul_from", format_rfc3339(*in.haul_from, zone), false});
+    for (const NamedPoint& p : in.loading_places)
+        out.push_back({"loading_place", p.name, false});
+    for (const AlsoMoves& a : in.also_moves) {
+        std::string text = fmt::format("{}: {}", a.name, name_of(a.how));
+        if (a.how == AlsoMoves::How::same_deck)
+            text += fmt::format(", {:.0f} kg, {}", a.mass.kg(), words.machine_length(a.length));
+        if (a.cost)
+            text += fmt::format(", {:.2f} {}", a.cost->units(), in.rates.currency);
+        out.push_back({"what_else_moves", text, false});
+    }
+}
+
 }  // namespace
 
 std::vector<MoveField> understood_fields(const MoveRequest& request, const PlanInputs& in,
@@ -144,6 +168,7 @@ std::vector<MoveField> understood_fields(const MoveRequest& request, const PlanI
     out.push_back({"time_zone", zone.name(), zone_assumed});
     out.push_back({"modes", mode_words(in), !request.modes});
     out.push_back({"trailer", low_bed_words(in.low_bed, in.low_bed_base, words), in.low_bed.assumed});
+    add_haul_words(in, words, zone, out);
     out.push_back({"rates",
                    in.rates.all_assumed ? fmt::format("defaults, in {}", in.rates.currency)
                                         : fmt::format("{}, in {}", learnt.rates_from, in.rates.currency),

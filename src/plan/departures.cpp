@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "drive_planner.h"
+#include "hauling.h"
 #include "flags.h"
 #include "loamway/base/parallel.h"
 #include "options.h"
@@ -104,7 +105,8 @@ private:
     }
 
     void haul(const Setting& setting) {
-        const Option o = haul_option(setting);
+        Hauling hauling(setting);
+        const Option o = haul_option(setting, hauling);
         if (!o.feasible) {
             m_out.why_not.insert(m_out.why_not.end(), o.why_not.begin(), o.why_not.end());
             return;

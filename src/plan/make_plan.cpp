@@ -4,6 +4,7 @@
 #include "confirm.h"
 #include "departures.h"
 #include "drive_planner.h"
+#include "hauling.h"
 #include "loamway/base/error.h"
 #include "loamway/base/version.h"
 #include "loamway/plan/cautions.h"
@@ -60,8 +61,10 @@ Plan plan_at_its_hour(const PlanInputs& inputs) {
             driving.work_out_choices();
         driving.add_to(plan);
     }
-    if (inputs.haul)
-        plan.options.push_back(haul_option(setting));
+    if (inputs.haul) {
+        Hauling hauling(setting);
+        plan.options.push_back(haul_option(setting, hauling));
+    }
     plan.verdict = make_verdict(plan, driving.heat_notes());
     name_what_to_confirm(setting, driving.priced_ways(), plan);
     if (inputs.other_hours && !inputs.when && driving.too_hot())

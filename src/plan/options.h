@@ -17,7 +17,14 @@ namespace loamway {
                                   const PlanHeat& heat, const WorkedWay& way);
 
 /// The low-bed's own way between the two ends, empty running included.
-[[nodiscard]] Option haul_option(const Setting& setting);
+class Hauling;
+[[nodiscard]] Option haul_option(const Setting& setting, Hauling& hauling);
+/// How long after `at` the low-bed can be there at all.
+[[nodiscard]] Duration wait_for_low_bed(const PlanInputs& in, Instant at);
+/// Says so: "loading begins", "the machine leaves".
+[[nodiscard]] Flag haul_from_flag(const Setting& setting, Duration waits, std::string_view what_waits);
+/// A path of the loaded low-bed, whatever its at_dm begins with.
+[[nodiscard]] Leg hauled_leg(const Setting& setting, const Path& path, std::string from, std::string to);
 
 /// An option that cannot be done and why.
 [[nodiscard]] Option impossible_option(std::string id, Mode mode, std::string why_not);

@@ -8,7 +8,7 @@
 
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
-#include "loamway/plan/plan.h"
+#include "loamway/plan/inputs.h"
 
 namespace loamway {
 
@@ -24,6 +24,18 @@ std::string_view name_of(Mode m) {
             break;
     }
     return "none";
+}
+
+std::string_view name_of(AlsoMoves::How how) {
+    switch (how) {
+        case AlsoMoves::How::same_deck:
+            return "same-deck";
+        case AlsoMoves::How::own_trip:
+            return "own-trip";
+        case AlsoMoves::How::stays:
+            break;
+    }
+    return "stays";
 }
 
 std::string_view name_of(Severity s) {

@@ -243,11 +243,15 @@ std::vector<std::uint32_t> Setting::cost_weights(const VehicleRoads& roads) cons
     return drive_weights(roads, [this](const Stretch& s) { return driving_cost(s).units() * 1e4; });
 }
 
-std::vector<std::uint32_t> Setting::truck_time_weights(const VehicleRoads& roads, Speed top) const {
+std::vector<std::uint32_t> Setting::truck_weights(const VehicleRoads& roads, Speed top, Money per_h,
+                                                  Money per_km) const {
     std::vector<std::uint32_t> w(m_graph.arc_count(), 0);
     for (std::size_t i = 0; i < w.size(); ++i)
-        if (const ArcId a{i}; roads.open(a))
-            w[i] = rounded_weight(m_graph.arc(a).length_dm * 100.0 / truck_speed(roads, a, top).mps());
+        if (const ArcId a{i}; roads.open(a)) {
+            const Length length = Length::from_decimetres(m_graph.arc(a).length_dm);
+            const Duration t = length / truck_speed(roads, a, top);
+            w[i] = rounded_weight((per_h.units() * t.hours() + per_km.units() * length.km()) * 1e4);
+        }
     return w;
 }
 

@@ -77,7 +77,9 @@ public:
     [[nodiscard]] std::vector<std::uint32_t> hard_weights() const;  // decimetres x 200
     [[nodiscard]] std::vector<std::uint32_t> time_weights(const VehicleRoads& roads) const;  // ms
     [[nodiscard]] std::vector<std::uint32_t> cost_weights(const VehicleRoads& roads) const;  // 1e-4 units
-    [[nodiscard]] std::vector<std::uint32_t> truck_time_weights(const VehicleRoads& roads, Speed top) const;
+    /// 1e-4 units; closed arcs weigh nothing.
+    [[nodiscard]] std::vector<std::uint32_t> truck_weights(const VehicleRoads& roads, Speed top, Money per_h,
+                                                           Money per_km) const;
 
     [[nodiscard]] GeoPoint point_on(ArcId a, std::uint32_t along_dm) const;
     [[nodiscard]] std::string road_name(ArcId a) const;

@@ -21,13 +21,14 @@ namespace loamway {
 struct MoveRequest {
     std::optional<std::string> from, to, machine, state, belts, low_bed, rates, depart, units, places,
         corrections;
-    std::optional<std::string> region, when;
+    std::optional<std::string> region, when, haul_from;
     std::optional<double> air_c, air_min_c, air_max_c, sun, cloud, since_lube_km, belt_hours, bar_mm,
         detour_cap, snap_limit_km;
     std::optional<std::string> ground, air_csv;
     std::optional<bool> preconditioned;
     std::optional<int> front_point;
-    std::optional<std::vector<std::string>> modes;
+    std::optional<std::vector<std::string>> modes, loading_places;
+    std::vector<AlsoMoves> also_moves;
     // Inline tables of a move document take the place of a file name.
     std::optional<Value> machine_table, low_bed_table, rates_table;
     std::vector<NotedReading> readings;  // on top of those of the machine
@@ -36,10 +37,11 @@ struct MoveRequest {
 };
 
 /// Reads a move document: from, to, machine, state, belts, trailer, rates, region, places, corrections,
-/// depart, detour_cap, snap_km, modes, front_point, when, units, [conditions] air_c or air_min_c and
-/// air_max_c or air_csv (a file, see parse_air_csv), sun or cloud, ground, [belts_state] hours,
-/// since_lube_km, washed, preconditioned, bar_mm, [[reading]] (heat_reading.h). Strict. Relative file names
-/// in it start at the document's own folder.
+/// depart, detour_cap, snap_km, modes, front_point, when, units, haul_from, loading_places, [conditions]
+/// air_c or air_min_c and air_max_c or air_csv (a file, see parse_air_csv), sun or cloud, ground,
+/// [belts_state] hours, since_lube_km, washed, preconditioned, bar_mm, [[reading]] (heat_reading.h),
+/// [[what_else_moves]] name, how = "same-deck|own-trip|stays", mass_kg, length_m, load_min, cost. Strict.
+/// Relative file names in it start at the document's own folder.
 [[nodiscard]] MoveRequest read_move(const Value& document, const std::string& file);
 /// `over` wins over `base`, field by field.
 [[nodiscard]] MoveRequest merge(MoveRequest base, const MoveRequest& over);

@@ -8,6 +8,7 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "loamway/base/geo.h"
@@ -37,6 +38,18 @@ struct WhenWindow {
 /// How much of the departure was said: nothing (it is the time of asking), the day, or the hour too.
 enum class DepartSaid { nothing, day, hour };
 
+/// What has to get there besides the machine when that is hauled: an implement, a header, a second machine.
+struct AlsoMoves {
+    enum class How { same_deck, own_trip, stays };
+    std::string name;
+    How how = How::same_deck;
+    Mass mass;            // on the same deck
+    Length length;        // on the same deck: what it takes of it
+    Duration load_time;   // on the same deck: longer to load, and as much to unload
+    std::optional<Money> cost;  // of its own trip; none: the low-bed comes a second time
+};
+[[nodiscard]] std::string_view name_of(AlsoMoves::How how);  // "same-deck", "own-trip", "stays"
+
 struct PlanInputs {
     const Region* region = nullptr;  // outlives the call
     /// Over that region, for `depart`; outlives the call; null: no corrections.
@@ -58,7 +71,10 @@ struct PlanInputs {
     std::optional<WhenWindow>
         when;                 // plans each whole hour of it too; without an hour said the best is taken
     double detour_cap = 0.6;  // a driven option may be this share longer than the shortest way
-    bool drive = true, haul = true;        // modes asked for
+    bool drive = true, haul = true, mixed = false;  // modes asked for
+    std::vector<NamedPoint> loading_places;         // points the user names as fit to load a low-bed
+    std::optional<Instant> haul_from;               // when the low-bed can be there at all
+    std::vector<AlsoMoves> also_moves;
     bool front = true;                     // the choices between length and paved length
     std::optional<int> front_point;        // a choice to plan in full, by its number from 1
     std::size_t front_labels = 4'000'000;  // the search for choices gives up beyond
