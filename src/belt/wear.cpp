@@ -73,7 +73,8 @@ double ground_wear_mm(RoadSurface ground, Length length, Speed v, double load_ra
 double turn_wear_mm(SurfaceClass c, const Machine& machine, double load_ratio, const WearRates& rates) {
     const double mean_slide_m = right_angle * machine.belts.ground_run.metres() / 4.0;
     const double straight_km = mean_slide_m / (1000.0 * straight_slip);
-    return rates.mm_per_km(c) * straight_km * severity(machine.steering) * load_factor(load_ratio);
+    return rates.mm_per_km(c) * straight_km * severity(machine.steering) * load_factor(load_ratio) *
+           rates.turn_factor;
 }
 
 double wear_share(double mm, const BeltGeometry& belts) {

@@ -64,6 +64,8 @@ WearRates WearCalibration::wear_rates() const {
     out.earth_mm_per_km = rates[2].mean;
     out.field_mm_per_h = rates[3].mean;
     out.concrete_mm_per_km = rates[0].mean * concrete_to_hard;
+    // The scrub of a turn goes with the rate of the ground; what was learnt of turns goes on top.
+    out.turn_factor = (rates[4].mean / rates[4].prior) / (rates[0].mean / rates[0].prior);
     return out;
 }
 

@@ -9,9 +9,9 @@
 
 #include "command.h"
 #include "console.h"
-#include "loamway/base/file.h"
 #include "loamway/base/names.h"
 #include "loamway/belt/break_in.h"
+#include "loamway/desk/belts.h"
 #include "loamway/plan/cautions.h"
 #include "loamway/text/value.h"
 
@@ -19,11 +19,10 @@ namespace loamway {
 
 namespace {
 
-constexpr std::size_t largest_profile = std::size_t{1} << 20;
 constexpr std::size_t text_width = 92;
 
 struct BreakInFlags {
-    std::string machine, state, belts = "new", hours, air;
+    std::string machine, state, belts, ledger, hours, air;
     bool preconditioned = false, json = false;
 };
 
@@ -43,42 +42,44 @@ double number_within(std::string_view flag, const std::string& text, std::string
     return v;
 }
 
-BeltsNow belts_of(const BreakInFlags& flags) {
-    using Condition = BeltsNow::Condition;
-    BeltsNow out;
-    out.condition_assumed = false;
-    const std::vector<std::string_view> words{name_of(Condition::not_run_in), name_of(Condition::run_in),
-                                              name_of(Condition::washed)};
-    if (flags.belts == words[0])
-        out.condition = Condition::not_run_in;
-    else if (flags.belts == words[1])
-        out.condition = Condition::run_in;
-    else if (flags.belts == words[2])
-        out.condition = Condition::washed;
-    else
-        throw Error(ErrorKind::input, fmt::format("--belts does not know \"{}\"", printable(flags.belts)),
-                    "new, run-in or washed");
+MoveRequest request_of(const BreakInFlags& flags) {
+    MoveRequest r;
+    if (!flags.machine.empty()) {
+        r.machine = flags.machine;
+        if (flags.ledger.empty())
+            require_readable(flags.machine);
+    }
+    if (!flags.ledger.empty())
+        r.ledger = flags.ledger;
+    if (!flags.state.empty())
+        r.state = flags.state;
+    // Who asks about breaking in without a ledger asks about new belts.
+    if (!flags.belts.empty() || flags.ledger.empty())
+        r.belts = flags.belts.empty() ? "new" : flags.belts;
     if (!flags.hours.empty())
-        out.hours = number_within("--hours", flags.hours, "hours", 0, 100000);
-    if (flags.preconditioned && out.condition != Condition::not_run_in)
-        throw Error(ErrorKind::input, "--preconditioned speaks of new belts",
-                    "leave it out, or give --belts new");
-    out.preconditioned = flags.preconditioned;
-    return out;
+        r.belt_hours = number_within("--hours", flags.hours, "hours", 0, 100000);
+    if (flags.preconditioned)
+        r.preconditioned = true;
+    return r;
 }
 
 Question question_of(const BreakInFlags& flags) {
+    if (flags.machine.empty() && flags.ledger.empty())
+        throw Error(ErrorKind::input, "the machine is missing",
+                    "give --machine FILE.toml; examples/profiles has some to copy");
     Question q;
-    q.belts = belts_of(flags);
     if (!flags.air.empty()) {
         q.conditions.air =
             Temperature::from_celsius(number_within("--air", flags.air, "degrees Celsius", -50, 60));
         q.conditions.air_assumed = false;
     }
-    require_readable(flags.machine);
-    q.machine = read_machine(parse_toml(read_text_file(flags.machine, largest_profile), flags.machine),
-                             flags.machine);
+    MachineBelts known = prepare_belts(request_of(flags), now());
+    q.machine = std::move(known.machine);
+    q.belts = known.belts;
     q.state = q.machine.state(flags.state);
+    if (flags.preconditioned && q.belts.condition != BeltsNow::Condition::not_run_in)
+        throw Error(ErrorKind::input, "--preconditioned speaks of new belts",
+                    "leave it out, or give --belts new");
     return q;
 }
 
@@ -224,8 +225,13 @@ int run_break_in(const BreakInFlags& flags) {
 void add_breakin_command(CLI::App& app, Chosen& chosen) {
     CLI::App* sub = app.add_subcommand("breakin", "break-in and preconditioning of a set of belts");
     auto flags = std::make_shared<BreakInFlags>();
-    sub->add_option("--machine", flags->machine, "machine profile")->required()->type_name("FILE");
-    sub->add_option("--belts", flags->belts, "new, run-in or washed (new)")->type_name("WORD");
+    sub->add_option("--machine", flags->machine, "machine profile, or a machine of the ledger")
+        ->type_name("FILE");
+    sub->add_option("--belts", flags->belts,
+                    "new, run-in, washed, or a set of the ledger (new; with a ledger those on the machine)")
+        ->type_name("WORD");
+    sub->add_option("--ledger", flags->ledger, "ledger that knows machine or belts by name")
+        ->type_name("FILE|URL");
     sub->add_option("--hours", flags->hours, "hours the belts have run (new belts 0, others past 100)")
         ->type_name("H");
     sub->add_flag("--preconditioned", flags->preconditioned,
@@ -235,7 +241,10 @@ void add_breakin_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("--air", flags->air, "air temperature the road table holds for (20, assumed)")
         ->type_name("C");
     sub->add_flag("--json", flags->json, "print JSON");
-    sub->footer("Example: loamway breakin --machine examples/profiles/medium.toml --air 28");
+    sub->footer(
+        "Examples:\n"
+        "  loamway breakin --machine examples/profiles/medium.toml --air 28\n"
+        "  loamway breakin --belts red-2026 --ledger loamway.ledger");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return run_break_in(*flags); }; });
 }
 

@@ -166,6 +166,9 @@ void add_look_verbs(CLI::App* ledger, Chosen& chosen) {
         .number("--sun", "sun", "0 overcast to 1 clear (0.5)", "SHARE");
     reading.word("--surface", "surface", "asphalt, concrete, gravel, earth or field (asphalt)");
     reading.word("--place", "place", "flank or tip of the bar (flank)");
+    reading.word("--state", "state", "working state of the machine then (its first)")
+        .number("--bar-mm", "bar_mm", "height of the bars, measured then (estimated)", "MM")
+        .number("--sd", "sd_c", "how far instrument and spot may be off (2)", "C");
     for (const char* needed : {"--c", "--after-min", "--km", "--kmh", "--air"})
         reading.require(needed);
     reading.runs(writes(EventKind::reading, true));

@@ -22,7 +22,7 @@ BeltReport report_on(const Ledger& ledger, const std::string& belts, const std::
     const std::vector<Event> events = ledger.events(q);
     BeltReport out{belt_record(events, belts), std::nullopt};
     if (const auto machine = machine_named(ledger, out.record.machine))
-        out.heat = learn_heat(*machine, noted_readings(events));
+        out.heat = learn_heat(*machine, out.record.noted_readings());
     return out;
 }
 
@@ -85,14 +85,14 @@ int ledger_show(const LedgerFlags& f) {
         reports.push_back(report_on(ledger, q.belts, until));
     } else {
         std::vector<std::string> there;
+        q.kinds = {EventKind::belts_added};
         for (const Event& e : ledger.events(q))
-            if (e.kind == EventKind::belts_added)
-                there.push_back(e.belts);
+            there.push_back(e.belts);
         for (const std::string& belts : there)
             reports.push_back(report_on(ledger, belts, until));
     }
     const std::map<std::string, int> removals =
-        removal_counts(ledger.events(EventQuery{{}, {}, until, false}));
+        removal_counts(ledger.events(EventQuery{{}, {}, {EventKind::removed}, until, false}));
     if (f.json) {
         Value::Array belts, machines;
         for (const BeltReport& r : reports)

@@ -113,15 +113,8 @@ Instant ledger_moment(const std::string& text, const char* flag) {
 
 /// The latest profile of a machine, or nullopt.
 std::optional<Machine> machine_named(const Ledger& ledger, const std::string& name) {
-    std::optional<Machine> out;
-    if (name.empty())
-        return out;
-    EventQuery q;
-    q.machine = name;
-    for (const Event& e : ledger.events(q))
-        if (e.kind == EventKind::machine_added)
-            out = read_machine(*e.data.find("profile"), fmt::format("event {}", e.id));
-    return out;
+    const auto profile = name.empty() ? std::nullopt : ledger.profile(name);
+    return profile ? std::optional(read_machine(*profile, printable(name))) : std::nullopt;
 }
 
 int ledger_write(const LedgerFlags& f, EventKind kind, bool belts_needed) {

@@ -92,6 +92,7 @@ void add_load_command(CLI::App& app, Chosen& chosen) {
             ->type_name(type);
     };
     text("--machine", flags->move.machine, "machine profile", "FILE");
+    text("--ledger", flags->move.ledger, "ledger that knows the machine by its name", "FILE|URL");
     text("--state", flags->move.state, "working state of the machine (its first one)", "NAME");
     text("--trailer", flags->move.low_bed, "low-bed profile (an assumed one)", "FILE");
     text("--ground", flags->move.ground,

@@ -90,8 +90,11 @@ void add_move_options(CLI::App* sub, MoveRequest& m) {
     text("--from", m.from, "start: LAT,LON in degrees, or a name", "PLACE");
     text("--to", m.to, "end: LAT,LON in degrees, or a name", "PLACE");
     text("--machine", m.machine, "machine profile", "FILE");
+    text("--ledger", m.ledger, "ledger: machine and belts by their names, as they are at departure",
+         "FILE|URL");
     text("--state", m.state, "working state of the machine (its first one)", "NAME");
-    text("--belts", m.belts, "new, run-in or washed (run-in)", "WORD");
+    text("--belts", m.belts, "new, run-in, washed, or a set of the ledger (run-in; those on the machine)",
+         "WORD");
     text("--depart", m.depart, "2026-07-14T14:00, in the region's time zone (now); with --when a day will do",
          "TIME");
     text("--when", m.when, "05:00-21:00: each hour side by side; without --depart the cheapest is planned",

@@ -8,6 +8,8 @@
 #include <array>
 #include <utility>
 
+#include "belts_known.h"
+#include "ledger_desk.h"
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
@@ -67,36 +69,10 @@ void check_complete(const MoveRequest& r) {
         throw missing("the start of the move", "give --from LAT,LON or a name");
     if (!r.to)
         throw missing("the end of the move", "give --to LAT,LON or a name");
-    if (!r.machine && !r.machine_table)
+    if (!r.machine && !r.machine_table && !r.ledger)
         throw missing("the machine", "give --machine FILE.toml; examples/profiles has some to copy");
     if (!r.region)
         throw missing("the region", "give --region FILE.region; make one with: loamway region build");
-}
-
-BeltsNow belts_now(const MoveRequest& r, const Machine& machine) {
-    BeltsNow b;
-    if (r.belts) {
-        constexpr std::array<BeltsNow::Condition, 3> conditions{
-            BeltsNow::Condition::not_run_in, BeltsNow::Condition::run_in, BeltsNow::Condition::washed};
-        b.condition = conditions[check_word(*r.belts, desk_words::belts(), "belts")];
-        b.condition_assumed = false;
-    }
-    b.hours = r.belt_hours;
-    if (r.since_lube_km) {
-        b.since_lube = Length::from_km(*r.since_lube_km);
-        b.since_lube_assumed = false;
-    }
-    b.preconditioned = r.preconditioned.value_or(false);
-    if (r.bar_mm) {
-        b.bar_height = Length::from_mm(*r.bar_mm);
-        // A tenth more than new passes: a new belt is not measured to the millimetre.
-        if (*b.bar_height > machine.belts.bar_height * 1.1)
-            throw Error(ErrorKind::input,
-                        fmt::format("the bars measure {:g} mm, but are {:g} mm high when new", *r.bar_mm,
-                                    machine.belts.bar_height.mm()),
-                        "check bar_mm in the move and in the machine's [belts]", place_of(r, "belts_state"));
-    }
-    return b;
 }
 
 // read_move finds these where the line is known; a request may also come from elsewhere.
@@ -138,10 +114,13 @@ Conditions conditions(const MoveRequest& r) {
     return c;
 }
 
-KnownHeat known_heat(const MoveRequest& r, const Machine& machine) {
-    std::vector<NotedReading> readings = machine.readings;
-    readings.insert(readings.end(), r.readings.begin(), r.readings.end());
-    return learn_heat(machine, readings);
+void set_belts(const MoveRequest& r, const LedgerDesk& ledger, PlanInputs& in, Learnt& learnt) {
+    const std::optional<BeltRecord> record = ledger.belts(in.depart);
+    in.belts = belts_now(r, in.machine, record);
+    in.heat = known_heat(r, in.machine, record);
+    learnt.ledger_says = r.ledger ? ledger_words(r, record) : std::string();
+    if (record)
+        take_record(*record, in, learnt);
 }
 
 /// The table of the air is read when the region is open: its times are in the region's zone.
@@ -173,26 +152,25 @@ void set_modes(const MoveRequest& r, PlanInputs& in) {
         throw Error(ErrorKind::input, "no mode is asked for", "any of drive, haul and mixed");
 }
 
-/// Whether the rates document itself says the re-lube interval.
-bool says_interval(const Value& rates) {
+/// Whether the rates document itself says something of the belts.
+bool says_of_belts(const Value& rates, std::string_view key) {
     const Value* belts = rates.find("belts");
-    return belts != nullptr && belts->find("relube_interval_km") != nullptr;
+    return belts != nullptr && belts->find(key) != nullptr;
 }
 
-void read_profiles(const MoveRequest& r, PlanInputs& in, Learnt& learnt) {
-    in.machine =
-        profile_or(r.machine_table, r.machine, place_of(r, "machine"),
-                   "name a machine profile; examples/profiles has some to copy", Machine{}, read_machine);
+void read_profiles(const MoveRequest& r, const LedgerDesk& ledger, PlanInputs& in, Learnt& learnt) {
+    in.machine = ledger.machine();
     in.state = r.state.value_or("");
     (void)in.machine.state(in.state);
     in.low_bed =
         profile_or(r.low_bed_table, r.low_bed, place_of(r, "trailer"),
                    "name a low-bed profile, or leave it out for the assumed one", LowBed{}, read_low_bed);
-    learnt.interval_assumed = true;
+    learnt.interval_assumed = learnt.belts_price_open = true;
     in.rates = profile_or(r.rates_table, r.rates, place_of(r, "rates"),
                           "name a file of rates, or leave it out for the defaults", Rates{},
                           [&learnt](const Value& document, const std::string& file) {
-                              learnt.interval_assumed = !says_interval(document);
+                              learnt.interval_assumed = !says_of_belts(document, "relube_interval_km");
+                              learnt.belts_price_open = !says_of_belts(document, "price_per_set");
                               learnt.currency_open = document.find("currency") == nullptr;
                               return read_rates(document, file);
                           });
@@ -278,9 +256,8 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     in.when = window(request);
     in.detour_cap = request.detour_cap.value_or(in.detour_cap);
     in.snap_limit = Length::from_km(request.snap_limit_km.value_or(in.snap_limit.km()));
-    read_profiles(request, in, learnt);
-    in.belts = belts_now(request, in.machine);
-    in.heat = known_heat(request, in.machine);
+    const LedgerDesk ledger(request);
+    read_profiles(request, ledger, in, learnt);
     std::vector<PlaceEntry> own;
     if (request.places)
         own = read_places(*request.places);
@@ -302,6 +279,7 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     set_haul_from(request, zone, in);
     in.also_moves = request.also_moves;
     learnt.depart_assumed = in.depart_said == DepartSaid::nothing;
+    set_belts(request, ledger, in, learnt);
     if (!book.corrections().empty()) {
         out.corrections = std::make_unique<CorrectedRegion>(*out.region, book.corrections(), in.depart);
         in.corrections = out.corrections.get();

@@ -2,6 +2,7 @@
 // MoveRequest -> LoadingInputs.
 #include <algorithm>
 
+#include "ledger_desk.h"
 #include "loamway/desk/loading.h"
 #include "move_words.h"
 #include "profile_files.h"
@@ -22,13 +23,11 @@ bool is_slippery(const MoveRequest& r) {
 }  // namespace
 
 LoadingInputs prepare_loading(const MoveRequest& r, const std::optional<std::string>& limits_file) {
-    if (!r.machine && !r.machine_table)
+    if (!r.machine && !r.machine_table && !r.ledger)
         throw Error(ErrorKind::input, "the machine is missing",
                     "give --machine FILE.toml; examples/profiles has some to copy");
     LoadingInputs in;
-    in.machine =
-        profile_or(r.machine_table, r.machine, place_of(r, "machine"),
-                   "name a machine profile; examples/profiles has some to copy", Machine{}, read_machine);
+    in.machine = LedgerDesk(r).machine();
     in.state = r.state.value_or("");
     (void)in.machine.state(in.state);
     in.low_bed =

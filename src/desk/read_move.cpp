@@ -10,6 +10,7 @@
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
 #include "loamway/desk/desk.h"
+#include "loamway/ledger/ledger.h"
 #include "loamway/text/table.h"
 #include "move_words.h"
 #include "when_window.h"
@@ -59,6 +60,14 @@ void file_or_table(Table& t, std::string_view key, const std::string& folder,
 std::optional<std::string> word(Table& t, std::string_view key, const std::vector<std::string_view>& words) {
     const std::optional<std::size_t> index = t.word(key, words);
     return index ? std::optional(std::string(words[*index])) : std::nullopt;
+}
+
+/// A file of the document's folder, or the address of a database.
+std::optional<std::string> ledger_place(Table& t, const std::string& folder) {
+    const std::optional<std::string> text = t.text("ledger");
+    if (text && is_ledger_address(*text))
+        return text;
+    return text ? std::optional(located(t, "ledger", folder, *text)) : std::nullopt;
 }
 
 /// A time by `read`. Only the form can be checked here: the zone comes with the region.
@@ -137,6 +146,7 @@ void read_belts_state(Table t, MoveRequest& m) {
         // New belts stay new when washed: not run in is the stronger word.
         if (*washed && m.belts.value_or("run-in") == "run-in")
             m.belts = "washed";
+        m.washed = washed;
     }
     t.finish();
 }
@@ -236,7 +246,10 @@ MoveRequest read_move(const Value& document, const std::string& file) {
     m.to = t.text("to");
     file_or_table(t, "machine", folder, m.machine, m.machine_table);
     m.state = t.text("state");
-    m.belts = word(t, "belts", desk_words::belts());
+    if (m.machine)
+        m.machine_word = t.text("machine");
+    m.ledger = ledger_place(t, folder);
+    m.belts = t.text("belts");
     file_or_table(t, "trailer", folder, m.low_bed, m.low_bed_table);
     file_or_table(t, "rates", folder, m.rates, m.rates_table);
     m.region = file_name(t, "region", folder);
@@ -267,6 +280,8 @@ MoveRequest merge(MoveRequest base, const MoveRequest& over) {
     using M = MoveRequest;
     Merge merge(base, over);
     merge.profile(&M::machine, &M::machine_table, "machine");
+    if (over.machine || over.machine_table)
+        base.machine_word = over.machine_word;
     merge.profile(&M::low_bed, &M::low_bed_table, "trailer");
     merge.profile(&M::rates, &M::rates_table, "rates");
     merge.field(&M::from, "from");
@@ -281,6 +296,7 @@ MoveRequest merge(MoveRequest base, const MoveRequest& over) {
     merge.field(&M::places, "places");
     merge.field(&M::corrections, "corrections");
     merge.field(&M::region, "region");
+    merge.field(&M::ledger, "ledger");
     merge.field(&M::detour_cap, "detour_cap");
     merge.field(&M::snap_limit_km, "snap_km");
     merge.field(&M::modes, "modes");
@@ -292,6 +308,7 @@ MoveRequest merge(MoveRequest base, const MoveRequest& over) {
     merge.field(&M::belt_hours, "belts_state");
     merge.field(&M::bar_mm, "belts_state");
     merge.field(&M::preconditioned, "belts_state");
+    merge.field(&M::washed, "belts_state");
     base.readings.insert(base.readings.end(), over.readings.begin(), over.readings.end());
     base.also_moves.insert(base.also_moves.end(), over.also_moves.begin(), over.also_moves.end());
     return base;

@@ -157,7 +157,14 @@ std::vector<MoveField> understood_fields(const MoveRequest& request, const PlanI
         out.push_back({"belt_hours", fmt::format("{:g} h", *in.belts.hours), false});
     if (in.belts.bar_height)
         out.push_back({"bar_mm", words.small_length(*in.belts.bar_height), false});
+    if (!learnt.ledger_says.empty())
+        out.push_back({"ledger", learnt.ledger_says, false});
     add_heat(in, out);
+    if (in.wear.calibrated)
+        out.push_back({"wear_calibration",
+                       fmt::format("heights measured: {:.4f} mm a paved km, good to {:.0f} %",
+                                   in.wear.rates.hard_mm_per_km, in.wear.sd_share * 100),
+                       false});
     out.push_back({"relube_interval_km", words.distance(in.rates.relube_interval), learnt.interval_assumed});
     add_air(in, words, zone, out);
     out.push_back({"ground", std::string(name_of(in.conditions.ground)), in.conditions.ground_assumed});

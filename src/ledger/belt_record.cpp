@@ -21,6 +21,7 @@ constexpr double hours_for_a_forecast = 10;  // of work noted (assumption)
 // A set counts as run in once it has been powdered and has worked this long since (the slow quarter of an
 // hour is common practice).
 constexpr double slow_start_h = 0.25;
+constexpr double least_share_of_prior = 0.05;  // of an assumed rate (assumption)
 
 Banded banded(double value, double sd) {
     return {value, value - to_five_percent * sd, value + to_five_percent * sd};
@@ -77,10 +78,13 @@ public:
             case EventKind::cost:
                 m_r.costs += read_cost_note(e.data, document).amount;
                 break;
+            case EventKind::reading:
+                m_r.readings.push_back({e.id, e.at, read_reading_note(e.data, document), last_known_mm(),
+                                        m_r.driven_since_survey});
+                break;
             case EventKind::machine_added:
             case EventKind::swapped:
             case EventKind::rotated:
-            case EventKind::reading:
             case EventKind::undone:
                 break;
         }
@@ -112,6 +116,9 @@ private:
         drove(d);
         if (m.bar_peak_c)
             keep_hottest({e.id, e.at, *m.bar_peak_c, m.bar_high_c, m.limit_c, m.from, m.to});
+    }
+    [[nodiscard]] double last_known_mm() const {
+        return m_r.surveys.empty() ? m_r.added.new_bar_mm : m_r.surveys.back().mean_mm;
     }
     void drove(const WearVector& d) {
         for (std::size_t i = 0; i < wear_rate_count; ++i) {
@@ -187,11 +194,64 @@ BeltsNow BeltRecord::now() const {
     b.condition = washed && run_in ? Condition::washed : run_in ? Condition::run_in : Condition::not_run_in;
     b.condition_assumed = false;
     b.hours = hours;
-    b.since_lube = Length::from_km(since_lube_km.value_or(0.0));
+    // Where no powder was ever noted, all that was driven counts.
+    b.since_lube = Length::from_km(since_lube_km.value_or(hard_km + gravel_km + earth_km));
     b.since_lube_assumed = !since_lube_km;
     b.preconditioned = lubricated_once && !run_in;
     b.bar_height = Length::from_metres(bar_mm.value / 1000);
     return b;
+}
+
+KnownWear BeltRecord::known_wear() const {
+    KnownWear out;
+    if (intervals.empty())
+        return out;
+    out.rates = wear.wear_rates();
+    // A rate that came out at nothing or below cannot be planned with: the least that is believed then.
+    const WearRates assumed;
+    const auto at_least = [](double rate, double prior) {
+        return std::max(rate, least_share_of_prior * prior);
+    };
+    out.rates.hard_mm_per_km = at_least(out.rates.hard_mm_per_km, assumed.hard_mm_per_km);
+    out.rates.gravel_mm_per_km = at_least(out.rates.gravel_mm_per_km, assumed.gravel_mm_per_km);
+    out.rates.earth_mm_per_km = at_least(out.rates.earth_mm_per_km, assumed.earth_mm_per_km);
+    out.rates.field_mm_per_h = at_least(out.rates.field_mm_per_h, assumed.field_mm_per_h);
+    out.rates.concrete_mm_per_km = at_least(out.rates.concrete_mm_per_km, assumed.concrete_mm_per_km);
+    out.rates.turn_factor = at_least(out.rates.turn_factor, 1.0);
+    WearVector road = driven;
+    road[3] = 0.0;
+    if (road == WearVector{})
+        road[0] = 1.0;
+    const WearForecast forecast = wear.forecast(road);
+    out.sd_share = forecast.mm > 0 ? std::min(forecast.sd / forecast.mm, out.sd_share) : out.sd_share;
+    out.calibrated = wear.rates[0].learnt();
+    return out;
+}
+
+std::vector<NotedReading> BeltRecord::noted_readings() const {
+    std::vector<NotedReading> out;
+    for (const BeltReading& seen : readings) {
+        const ReadingNote& note = seen.note;
+        NotedReading r;
+        r.run = Length::from_km(note.length_km);
+        r.speed = Speed::from_kmh(note.speed_kmh);
+        r.air = Temperature::from_celsius(note.air_c);
+        r.surface = note.surface;
+        r.sun = note.sun;
+        r.state = note.state;
+        WearVector driven_then = seen.driven_since;
+        if (surveys.empty() || surveys.front().at > seen.at)
+            driven_then[3] += added.hours;
+        const double estimate = seen.last_known_mm - wear.forecast(driven_then).mm;
+        r.bar_height = Length::from_mm(note.bar_mm.value_or(std::clamp(estimate, 1.0, added.new_bar_mm)));
+        r.after_stop = Duration::from_minutes(note.after_stop_min);
+        r.tip = note.place == "tip";
+        r.value = Temperature::from_celsius(note.reading_c);
+        r.sd_k = note.sd_c;
+        r.place = {fmt::format("event {}", seen.event), {}, {}};
+        out.push_back(std::move(r));
+    }
+    return out;
 }
 
 BeltRecord belt_record(std::span<const Event> events, const std::string& belts) {
@@ -225,28 +285,6 @@ std::optional<Banded> hours_left(const BeltRecord& r) {
     const double fast = rate.mm + to_five_percent * rate.sd;
     const double slow = std::max(rate.mm - to_five_percent * rate.sd, rate.mm / 10);
     return Banded{left(r.bar_mm.value, rate.mm), left(r.bar_mm.low, fast), left(r.bar_mm.high, slow)};
-}
-
-std::vector<NotedReading> noted_readings(std::span<const Event> events) {
-    std::vector<NotedReading> out;
-    for (const Event& e : events) {
-        if (e.kind != EventKind::reading)
-            continue;
-        const std::string document = fmt::format("event {}", e.id);
-        const ReadingNote note = read_reading_note(e.data, document);
-        NotedReading r;
-        r.run = Length::from_km(note.length_km);
-        r.speed = Speed::from_kmh(note.speed_kmh);
-        r.air = Temperature::from_celsius(note.air_c);
-        r.surface = note.surface;
-        r.sun = note.sun;
-        r.after_stop = Duration::from_minutes(note.after_stop_min);
-        r.tip = note.place == "tip";
-        r.value = Temperature::from_celsius(note.reading_c);
-        r.place = {document, {}, {}};
-        out.push_back(std::move(r));
-    }
-    return out;
 }
 
 std::map<std::string, int> removal_counts(std::span<const Event> events) {

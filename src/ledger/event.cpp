@@ -243,6 +243,9 @@ ReadingNote read_reading_note(const Value& data, const std::string& document) {
     h.sun = t.number_or("sun", 0.5, {0, 1});
     h.surface = known_word(t, "surface", {"asphalt", "concrete", "gravel", "earth", "field"}, "asphalt");
     h.place = known_word(t, "place", {"flank", "tip"}, "flank");
+    h.state = short_text(t, "state");
+    h.bar_mm = t.number("bar_mm", {1, 200});
+    h.sd_c = t.number_or("sd_c", 2.0, {0.1, 50});
     t.finish();
     return h;
 }

@@ -87,6 +87,12 @@ std::vector<Event> Ledger::Store::select(const EventQuery& q) const {
             condition += " and belts = :belts";
         if (q.until)
             condition += " and happened <= :until";
+        if (!q.kinds.empty()) {
+            std::string numbers;
+            for (const EventKind k : q.kinds)
+                numbers += fmt::format("{}{}", numbers.empty() ? "" : ", ", static_cast<int>(k));
+            condition += fmt::format(" and kind in ({})", numbers);
+        }
         if (!q.with_undone)
             condition += fmt::format(
                 " and kind <> {} and not exists (select 1 from ledger_event u where u.undoes = e.id)",
@@ -324,6 +330,14 @@ std::vector<std::string> Ledger::belts_names() const {
     return m_store->names("belts", EventKind::belts_added);
 }
 
+std::optional<Value> Ledger::profile(const std::string& machine) const {
+    EventQuery q;
+    q.machine = machine;
+    q.kinds = {EventKind::machine_added};
+    const std::vector<Event> added = events(q);
+    return added.empty() ? std::nullopt : std::optional(*added.back().data.find("profile"));
+}
+
 std::string Ledger::belts_on(const std::string& machine, Instant at) const {
     return m_store->guarded([&] { return m_store->fitted("machine", machine, at, "belts"); });
 }
@@ -367,6 +381,14 @@ void Ledger::verify() const {
     EventQuery all;
     all.with_undone = true;
     (void)events(all);
+}
+
+bool is_ledger_address(const std::string& where) {
+    return is_address(where);
+}
+
+std::string shown_ledger(const std::string& where) {
+    return without_password(where);
 }
 
 std::string default_ledger() {

@@ -30,9 +30,10 @@ MoveDone move_done(const Plan& plan, const Option& o) {
     m.hard_m = *o.hard_m;
     m.gravel_m = *o.gravel_m;
     m.earth_m = *o.earth_m;
-    m.hard_weighted_km = m.hard_m / 1000;
-    m.gravel_weighted_km = m.gravel_m / 1000;
-    m.earth_weighted_km = m.earth_m / 1000;
+    // Plans of older programs do not say how hard a kilometre was: it then counts as one.
+    m.hard_weighted_km = o.wear.weighted_km[0].value_or(m.hard_m / 1000);
+    m.gravel_weighted_km = o.wear.weighted_km[1].value_or(m.gravel_m / 1000);
+    m.earth_weighted_km = o.wear.weighted_km[2].value_or(m.earth_m / 1000);
     m.sharp_turns = o.sharp_turns_hard.value_or(0);
     m.hours = o.driving_s.value_or(0) / 3600;
     m.since_relube_m = *o.length_m;

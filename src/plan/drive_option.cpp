@@ -69,7 +69,9 @@ void set_wear(Option& o, const Setting& setting, const PlanHeat& heat, const Dri
     o.wear.share = d.wear_share;
     const KnownWear& known = setting.in().wear;
     o.wear.field_hours_equivalent = field_hours_equivalent(d.wear_mm, known.rates);
-    const double likeliest = heat.run(d.path, 1.0, AssumedAs::likeliest, false).wear_mm;
+    const HeatRun run = heat.run(d.path, 1.0, AssumedAs::likeliest, false);
+    const double likeliest = run.wear_mm;
+    std::copy(run.weighted_km.begin(), run.weighted_km.end(), o.wear.weighted_km.begin());
     const auto share_as = [&](AssumedAs how) {
         return wear_share(d.wear_mm - likeliest + heat.run(d.path, 1.0, how, false).wear_mm, belts);
     };

@@ -132,8 +132,11 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
             const Instant now = in.depart + p.begins;
             regimes.at(surface, v, m_setting.slope(p.piece.arc).net(), now).advance(bar, p.takes);
             lug = m_lug.drive(lug, lug_state, regimes.driving(surface, v, now), p.takes);
-            out.wear_mm += ground_wear_mm(surface, length, v, m_setting.load_ratio(),
-                                          Temperature::from_celsius(tip_c(bar)), in.wear.rates);
+            const double mm = ground_wear_mm(surface, length, v, m_setting.load_ratio(),
+                                             Temperature::from_celsius(tip_c(bar)), in.wear.rates);
+            out.wear_mm += mm;
+            const SurfaceClass c = class_of(surface);
+            out.weighted_km[static_cast<std::size_t>(c)] += mm / in.wear.rates.mm_per_km(c);
         }
         const std::uint64_t end_dm = p.at_dm + p.piece.length_dm();
         if (metres(end_dm) - last_note >= profile_step_m || &p == &path.pieces.back()) {

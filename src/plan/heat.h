@@ -4,6 +4,7 @@
 
 // Bar and guide-lug temperature along a path.
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -18,7 +19,8 @@ namespace loamway {
 struct HeatRun {
     double bar_peak_c = 0;
     double guide_lug_peak_c = 0;
-    double wear_mm = 0;  // without turns
+    double wear_mm = 0;                   // without turns
+    std::array<double, 3> weighted_km{};  // by surface class, times the wear factor F
     std::vector<HeatPoint> profile;
 };
 

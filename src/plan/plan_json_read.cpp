@@ -146,6 +146,8 @@ OptionWear read_wear(const JsonReader& r) {
     w.high = r.maybe_number("high");
     w.calibrated = r.maybe_truth("calibrated").value_or(false);
     w.basis = text_or_empty(r, "basis");
+    if (const auto km = r.maybe("weighted_km"))
+        w.weighted_km = {km->maybe_number("hard"), km->maybe_number("gravel"), km->maybe_number("earth")};
     return w;
 }
 

@@ -134,7 +134,10 @@ Value wear_json(const OptionWear& w) {
                   {"low", share(w.low)},
                   {"high", share(w.high)},
                   {"calibrated", w.calibrated},
-                  {"basis", text(w.basis)}};
+                  {"basis", text(w.basis)},
+                  {"weighted_km", Object{{"hard", rounded(w.weighted_km[0], 1000)},
+                                         {"gravel", rounded(w.weighted_km[1], 1000)},
+                                         {"earth", rounded(w.weighted_km[2], 1000)}}}};
 }
 
 Value heat_json(const std::optional<OptionHeat>& h) {

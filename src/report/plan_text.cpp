@@ -72,6 +72,9 @@ private:
         if (!m.belts.empty())
             machine += fmt::format("; belts {}", printable(m.belts));
         m_out += wrapped("Machine  ", machine, m_width);
+        for (const MoveField& f : m.fields)
+            if (f.key == "ledger")
+                m_out += wrapped("Ledger   ", printable(f.value), m_width);
     }
     [[nodiscard]] std::string end(const std::string& name, double off_road_m) const {
         if (off_road_m < 0.5)

@@ -99,7 +99,7 @@ TEST(ReadMove, FaultsNameTheLineAndTheNearestWord) {
     EXPECT_NE(fault_of("from = \"a\"\nform = \"b\"").find("moves/a.toml:2: unknown key \"form\""),
               std::string::npos);
     EXPECT_NE(fault_of("form = \"a\"").find("did you mean \"from\"?"), std::string::npos);
-    EXPECT_NE(fault_of("belts = \"wased\"").find("did you mean \"washed\"?"), std::string::npos);
+    EXPECT_NE(fault_of("ledger = 3").find("a.toml:1:"), std::string::npos);
     EXPECT_NE(fault_of("[conditions]\nairc = 20").find("did you mean \"air_c\"?"), std::string::npos);
     EXPECT_NE(fault_of("[conditions]\nair_c = 200").find("outside -50..60"), std::string::npos);
     EXPECT_NE(fault_of("[conditions]\nground = \"mud\"").find("a.toml:2:"), std::string::npos);
@@ -111,6 +111,20 @@ TEST(ReadMove, FaultsNameTheLineAndTheNearestWord) {
     EXPECT_NE(fault_of("machine = 3").find("name a file"), std::string::npos);
     EXPECT_NE(fault_of("machine = \"http://example.org/m.toml\"").find("a.toml:1:"), std::string::npos);
     EXPECT_NE(fault_of("places = \"-\"").find("standard input"), std::string::npos);
+}
+
+TEST(ReadMove, ALedgerIsAFileOfTheFolderOrAnAddressAndBeltsMayHaveAName) {
+    const MoveRequest m = read(
+        "ledger = \"farm.ledger\"\nmachine = \"red\"\nbelts = \"red-2026\"\n"
+        "[belts_state]\nwashed = true\n");
+    EXPECT_EQ(m.ledger, "moves/farm.ledger");
+    EXPECT_EQ(m.machine_word, "red");
+    EXPECT_EQ(m.belts, "red-2026");
+    EXPECT_EQ(m.washed, true);
+    EXPECT_EQ(read("ledger = \"postgresql://jo@host/farm\"").ledger, "postgresql://jo@host/farm");
+    MoveRequest flags;
+    flags.machine = "other.toml";
+    EXPECT_FALSE(merge(m, flags).machine_word) << "a machine said by a flag is not the document's";
 }
 
 TEST(ReadMove, TheAirIsSaidInOneWay) {

@@ -198,18 +198,18 @@ TEST(NotedReadings, AReadingAboveTheModelRaisesTheScaleAndALateOneIsRefused) {
                                        {"speed_kmh", 40},
                                        {"air_c", 25}});
     };
-    EXPECT_FALSE(learn_heat(m, noted_readings(story.events())).calibrated());
+    EXPECT_FALSE(learn_heat(m, story.record().noted_readings()).calibrated());
     // Worked example of the model page's infrared check: 57.27 C predicted, 61.0 C read 300 s after the stop.
     reading(61, 5);
-    const KnownHeat one = learn_heat(m, noted_readings(story.events()));
+    const KnownHeat one = learn_heat(m, story.record().noted_readings());
     ASSERT_TRUE(one.calibrated());
     EXPECT_NEAR(one.scale, 1.128, 0.01);
     reading(61, 5);
-    const KnownHeat two = learn_heat(m, noted_readings(story.events()));
+    const KnownHeat two = learn_heat(m, story.record().noted_readings());
     EXPECT_GT(two.scale, one.scale - 1e-9);
     EXPECT_LT(two.log_sd, one.log_sd);
     reading(61, 400);
-    EXPECT_EQ(learn_heat(m, noted_readings(story.events())).refused.size(), 1u);
+    EXPECT_EQ(learn_heat(m, story.record().noted_readings()).refused.size(), 1u);
 }
 
 }  // namespace

@@ -24,6 +24,7 @@ struct WearRates {  // millimetres of mean bar height
     double earth_mm_per_km = 0.8e-3;
     double field_mm_per_h = 0.0133;
     double concrete_mm_per_km = 4.5e-3;  // where a trip tells it from asphalt
+    double turn_factor = 1.0;            // of the scrub of turns beside straight driving
     [[nodiscard]] double mm_per_km(SurfaceClass c) const;
 };
 

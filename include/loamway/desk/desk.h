@@ -21,11 +21,13 @@ namespace loamway {
 struct MoveRequest {
     std::optional<std::string> from, to, machine, state, belts, low_bed, rates, depart, units, places,
         corrections;
-    std::optional<std::string> region, when, haul_from;
+    std::optional<std::string> region, when, haul_from, ledger;
+    /// How a move document wrote the machine: a ledger knows machines by name. Without it, as `machine`.
+    std::optional<std::string> machine_word;
     std::optional<double> air_c, air_min_c, air_max_c, sun, cloud, since_lube_km, belt_hours, bar_mm,
         detour_cap, snap_limit_km;
     std::optional<std::string> ground, air_csv;
-    std::optional<bool> preconditioned;
+    std::optional<bool> preconditioned, washed;  // washed: beside belts by their name
     std::optional<int> front_point;
     std::optional<std::vector<std::string>> modes, loading_places;
     std::vector<AlsoMoves> also_moves;
@@ -37,11 +39,12 @@ struct MoveRequest {
 };
 
 /// Reads a move document: from, to, machine, state, belts, trailer, rates, region, places, corrections,
-/// depart, detour_cap, snap_km, modes, front_point, when, units, haul_from, loading_places, [conditions]
-/// air_c or air_min_c and air_max_c or air_csv (a file, see parse_air_csv), sun or cloud, ground,
+/// depart, ledger, detour_cap, snap_km, modes, front_point, when, units, haul_from, loading_places,
+/// [conditions] air_c or air_min_c and air_max_c or air_csv (a file, see parse_air_csv), sun or cloud, ground,
 /// [belts_state] hours, since_lube_km, washed, preconditioned, bar_mm, [[reading]] (heat_reading.h),
 /// [[what_else_moves]] name, how = "same-deck|own-trip|stays", mass_kg, length_m, load_min, cost. Strict.
-/// Relative file names in it start at the document's own folder.
+/// Relative file names in it start at the document's own folder. With `ledger` (file or address) machine may
+/// be one of its machines and belts one of its sets; what the document says itself wins over the ledger.
 [[nodiscard]] MoveRequest read_move(const Value& document, const std::string& file);
 /// `over` wins over `base`, field by field.
 [[nodiscard]] MoveRequest merge(MoveRequest base, const MoveRequest& over);

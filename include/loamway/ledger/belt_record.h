@@ -35,6 +35,15 @@ struct Survey {
     int bars = 0;
 };
 
+/// An infrared reading, and what had been driven since the height the bars were last known at.
+struct BeltReading {
+    std::int64_t event = 0;
+    Instant at;
+    ReadingNote note;
+    double last_known_mm = 0.0;
+    WearVector driven_since{};
+};
+
 /// An estimate with its 5 and 95 % edges.
 struct Banded {
     double value = 0.0, low = 0.0, high = 0.0;
@@ -53,6 +62,7 @@ struct BeltRecord {
     std::optional<double> since_lube_km;  // empty: never, or washed off
     std::vector<HotMove> hottest;         // at most five, hottest first
     std::vector<Survey> surveys;
+    std::vector<BeltReading> readings;
     Banded bar_mm;            // now
     Banded share_used;        // of what a set has between new and worn out
     Banded money_used;        // of the price
@@ -66,6 +76,11 @@ struct BeltRecord {
 
     /// As plans take them.
     [[nodiscard]] BeltsNow now() const;
+    /// Rates of wear as plans take them: how far they may be off is that of the roads and turns these belts
+    /// have seen, of paved road where they have seen none.
+    [[nodiscard]] KnownWear known_wear() const;
+    /// For learn_heat(): bars are as high as they were measured with the reading, or as estimated for then.
+    [[nodiscard]] std::vector<NotedReading> noted_readings() const;
 };
 
 /// `events` are those of these belts in the order in which they happened. Input Error when they were never
@@ -75,9 +90,6 @@ struct BeltRecord {
 /// Hours of work until tread wear ends the set, at the mix of road and field it has seen so far. Empty while
 /// too little is known (under 10 h of work). Belts also end by other causes.
 [[nodiscard]] std::optional<Banded> hours_left(const BeltRecord& record);
-
-/// The infrared readings among `events`, for learn_heat().
-[[nodiscard]] std::vector<NotedReading> noted_readings(std::span<const Event> events);
 
 /// How often belts of these events were removed for which cause.
 [[nodiscard]] std::map<std::string, int> removal_counts(std::span<const Event> events);

@@ -91,6 +91,9 @@ struct BeltCondition {
 struct ReadingNote {  // an infrared reading with what led up to it
     double reading_c = 0.0, after_stop_min = 0.0, length_km = 0.0, speed_kmh = 0.0, air_c = 20.0, sun = 0.5;
     std::string surface = "asphalt", place = "flank";
+    std::string state;             // working state of the machine; empty: its first
+    std::optional<double> bar_mm;  // height of the bars, measured with the reading
+    double sd_c = 2.0;             // how far instrument and spot may be off
 };
 struct CostNote {
     double amount = 0.0;

@@ -25,6 +25,7 @@ enum class LedgerUse {
 
 struct EventQuery {
     std::string machine, belts;    // empty: any
+    std::vector<EventKind> kinds;  // empty: any
     std::optional<Instant> until;  // happened no later
     bool with_undone = false;      // undone events and their undoing too
 };
@@ -58,6 +59,8 @@ public:
 
     [[nodiscard]] std::vector<std::string> machine_names() const;
     [[nodiscard]] std::vector<std::string> belts_names() const;
+    /// The latest profile of a machine, as read_machine() takes it.
+    [[nodiscard]] std::optional<Value> profile(const std::string& machine) const;
     /// The belts on a machine at a moment; empty when none are known.
     [[nodiscard]] std::string belts_on(const std::string& machine, Instant at) const;
     /// The machine that carries these belts at a moment; empty when none does.
@@ -72,6 +75,12 @@ private:
     explicit Ledger(std::unique_ptr<Store> store);
     std::unique_ptr<Store> m_store;
 };
+
+/// Whether a ledger's place is the address of a database rather than a file.
+[[nodiscard]] bool is_ledger_address(const std::string& where);
+
+/// A ledger's place as it can be shown: without a password.
+[[nodiscard]] std::string shown_ledger(const std::string& where);
 
 /// Where the ledger is when nobody says: LOAMWAY_LEDGER, else loamway.ledger in the working folder.
 [[nodiscard]] std::string default_ledger();

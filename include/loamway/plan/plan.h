@@ -67,6 +67,8 @@ struct OptionWear {
     std::optional<double> share, mm, field_hours_equivalent, low, high;
     bool calibrated = false;
     std::string basis = {};  // what low and high stand for
+    /// Kilometres by surface class weighted by speed, load and temperature (factor F of belt/wear.h).
+    std::array<std::optional<double>, 3> weighted_km = {};
 };
 
 struct HeatPoint {
