@@ -129,7 +129,8 @@ std::optional<std::vector<std::string>> modes(Table& t) {
     const auto words = desk_words::modes();
     for (const std::string& mode : *list)
         if (std::find(words.begin(), words.end(), mode) == words.end())
-            throw t.error_at("modes", fmt::format("\"{}\" is not a mode", mode), "any of drive, haul and mixed");
+            throw t.error_at("modes", fmt::format("\"{}\" is not a mode", mode),
+                             "any of drive, haul and mixed");
     if (list->empty())
         throw t.error_at("modes", "no mode is asked for", "any of drive, haul and mixed");
     return list;

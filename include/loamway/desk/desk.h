@@ -40,8 +40,8 @@ struct MoveRequest {
 
 /// Reads a move document: from, to, machine, state, belts, trailer, rates, region, places, corrections,
 /// depart, ledger, detour_cap, snap_km, modes, front_point, when, units, haul_from, loading_places,
-/// [conditions] air_c or air_min_c and air_max_c or air_csv (a file, see parse_air_csv), sun or cloud, ground,
-/// [belts_state] hours, since_lube_km, washed, preconditioned, bar_mm, [[reading]] (heat_reading.h),
+/// [conditions] air_c or air_min_c and air_max_c or air_csv (a file, see parse_air_csv), sun or cloud,
+/// ground, [belts_state] hours, since_lube_km, washed, preconditioned, bar_mm, [[reading]] (heat_reading.h),
 /// [[what_else_moves]] name, how = "same-deck|own-trip|stays", mass_kg, length_m, load_min, cost. Strict.
 /// Relative file names in it start at the document's own folder. With `ledger` (file or address) machine may
 /// be one of its machines and belts one of its sets; what the document says itself wins over the ledger.
