@@ -95,7 +95,8 @@ CostParts drive_cost(const DriveFigures& f, const Rates& r) {
     c.lubricant = r.lubricant_per_stop * f.lubrications;
     c.ownership = hourly(r.ownership_per_h(), f.driving);
     c.repair = hourly(r.repair_per_h, f.driving);
-    c.escort = escort_cars(r.escorts, whole, f.length, r);
+    c.escort = escort_cars(std::max(r.escorts, f.wide_escorts), whole, f.length, r);
+    c.permit = f.wide_permit ? r.drive_permit : Money();
     c.delay = hourly(r.delay_per_h, whole);
     if (f.shuttle && r.shuttle) {
         const Length there_and_back = 2.0 * f.length;
@@ -125,7 +126,7 @@ CostParts haul_cost(const HaulFigures& f, const Rates& r) {
     c.labour = hourly(r.wage_per_h, crew);
     add_fuel(c, fuel_per_hour(f.engine, r.loading_load_fraction, r.speed_reduction_pct) * running.hours(), r);
     c.repair = hourly(r.repair_per_h, running);
-    c.escort = escort_cars(r.haul_escorts, f.loaded_time, f.loaded, r);
+    c.escort = escort_cars(std::max(r.haul_escorts, f.wide_escorts), f.loaded_time, f.loaded, r);
     c.delay = hourly(r.delay_per_h, haul_time(f, r));
     return c;
 }

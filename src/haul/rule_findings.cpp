@@ -187,8 +187,7 @@ std::vector<Finding> compare(const Measured& m, const LimitsTable* table, const 
             c.bridge(*table->bridge_formula, table->bridge_source, axles);
     }
     c.threshold("permit", recipe.permit_from_width, "a permit");
-    c.threshold("escort", recipe.escort_from_width,
-                m.of == LimitOf::machine ? "an escort car, and one is priced" : "an escort car");
+    c.threshold("escort", recipe.escort_from_width, "an escort car, and one is priced");
     if (recipe.daylight_from_width)
         c.threshold("daylight", *recipe.daylight_from_width, "daylight or set hours");
     if (table != nullptr)

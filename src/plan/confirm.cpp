@@ -7,6 +7,8 @@
 #include <cmath>
 #include <tuple>
 
+#include "uncertainty.h"
+
 namespace loamway {
 
 namespace {
@@ -20,7 +22,8 @@ constexpr double worth_a_line_m = 100;
 constexpr double near_place_m = 5000;
 constexpr double a_cent = 0.005;
 
-using Costs = std::vector<std::optional<double>>;  // of each option of the plan; nothing: cannot be done
+using Costs =
+    std::vector<std::optional<SupposedCost>>;  // of each option of the plan; nothing: cannot be done
 
 std::string highway_of(const Setting& setting, ArcId a) {
     return std::string(setting.graph().tags(setting.graph().edge_of(a)).get("highway").value_or("road"));
@@ -135,7 +138,7 @@ public:
     Confirmer(Setting& setting, const std::vector<PricedWay>& ways, Plan& plan)
         : m_setting(setting), m_ways(ways), m_plan(plan), m_stretches(assumed_stretches(setting, ways)) {
         for (const Option& o : plan.options)
-            m_costs.push_back(o.feasible ? o.cost.total : std::nullopt);
+            m_costs.push_back(cost_of(o));
     }
 
     void name() {
@@ -163,11 +166,17 @@ private:
         std::optional<std::size_t> advised;
     };
 
+    [[nodiscard]] std::optional<SupposedCost> cost_of(const Option& o) const {
+        if (!o.feasible || !o.figures)
+            return std::nullopt;
+        return SupposedCost{*o.cost.total, cost_at_means(m_setting, *o.figures)};
+    }
+
     // The first of the cheapest, as the verdict takes it.
     static std::optional<std::size_t> cheapest(const Costs& costs) {
         std::optional<std::size_t> best;
         for (std::size_t i = 0; i < costs.size(); ++i)
-            if (costs[i] && (!best || *costs[i] < *costs[*best] - a_cent))
+            if (costs[i] && (!best || costs[i]->judged < costs[*best]->judged - a_cent))
                 best = i;
         return best;
     }
@@ -176,8 +185,9 @@ private:
         for (std::size_t i = 0; i < costs.size(); ++i)
             if (costs[i])
                 out.push_back(i);
-        std::stable_sort(out.begin(), out.end(),
-                         [&](std::size_t a, std::size_t b) { return *costs[a] < *costs[b] - a_cent; });
+        std::stable_sort(out.begin(), out.end(), [&](std::size_t a, std::size_t b) {
+            return costs[a]->judged < costs[b]->judged - a_cent;
+        });
         return out;
     }
 
@@ -230,7 +240,7 @@ private:
             text += fmt::format("{}: taken as {}, ", what_it_decides(f), as);
         if (decides && f.advised)
             text += fmt::format("{} is cheapest, at {:.0f} {}", m_plan.options[*f.advised].id,
-                                *f.costs[*f.advised], m_plan.options[*f.advised].cost.currency);
+                                f.costs[*f.advised]->total, m_plan.options[*f.advised].cost.currency);
         else
             text += costs_text(f.costs);
         m_plan.verdict.would_flip.push_back(text);
@@ -239,8 +249,8 @@ private:
     [[nodiscard]] std::string costs_text(const Costs& costs) const {
         std::string text;
         for (const std::size_t i : order(costs))
-            text +=
-                fmt::format("{}{} costs {:.0f}", text.empty() ? "" : ", ", m_plan.options[i].id, *costs[i]);
+            text += fmt::format("{}{} costs {:.0f}", text.empty() ? "" : ", ", m_plan.options[i].id,
+                                costs[i]->total);
         return text.empty() ? "nothing can be done" : text;
     }
 
@@ -271,9 +281,9 @@ private:
         for (const PricedWay& way : m_ways)
             for (std::size_t i = 0; i < m_costs.size(); ++i)
                 if (m_plan.options[i].id == way.id && m_costs[i] &&
-                    (cheapest_way == nullptr || *m_costs[i] < cost)) {
+                    (cheapest_way == nullptr || m_costs[i]->judged < cost)) {
                     cheapest_way = &way;
-                    cost = *m_costs[i];
+                    cost = m_costs[i]->judged;
                 }
         return cheapest_way;
     }

@@ -18,12 +18,17 @@
 
 namespace loamway {
 
+/// As printed, and what options are compared by: cost_at_means.
+struct SupposedCost {
+    double total = 0, judged = 0;
+};
+
 /// A driven option as it was worked out.
 struct PricedWay {
     std::string id;
     std::shared_ptr<const Path> path;
     /// What it costs in the light of what the setting supposes now; nothing when it cannot be done.
-    std::function<std::optional<double>()> price;
+    std::function<std::optional<SupposedCost>()> price;
 };
 
 /// Assumed road of one name (or one class, where it has none) without a break.

@@ -6,8 +6,8 @@
 #include <algorithm>
 
 #include "drive_planner.h"
-#include "hauling.h"
 #include "flags.h"
+#include "hauling.h"
 #include "loamway/base/parallel.h"
 #include "options.h"
 

@@ -3,13 +3,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
 
 #include "corrections_used.h"
 #include "directions.h"
 #include "flags.h"
 #include "hills.h"
 #include "landmarks.h"
-#include "loamway/costs/costs.h"
+#include "loamway/costs/option_figures.h"
 #include "loamway/plan/cautions.h"
 #include "options.h"
 #include "path.h"
@@ -61,39 +62,38 @@ void set_lengths(Option& o, const Surfaces& s) {
     o.ferry_m = 0;
 }
 
+// The same in other lights.
+void add_wear_band(const Setting& setting, const PlanHeat& heat, const Driven& d, WearBand& w) {
+    const double sd = setting.in().heat.log_sd;
+    const double turns_mm = d.wear_mm - heat.run(d.path, 1.0, AssumedAs::likeliest, false).wear_mm;
+    const auto in_light = [&](double heat_scale, AssumedAs how) {
+        return wear_share(turns_mm + heat.run(d.path, heat_scale, how, false).wear_mm,
+                          setting.in().machine.belts);
+    };
+    w.assumed_soft = in_light(1.0, AssumedAs::soft);
+    w.assumed_paved = in_light(1.0, AssumedAs::hard);
+    w.cooler = in_light(std::exp(-sd), AssumedAs::likeliest);
+    w.hotter = in_light(std::exp(sd), AssumedAs::likeliest);
+}
+
 // The band of the wear takes assumed stretches as the softest and the hardest they may be, and the rates one
 // standard deviation lower and higher.
-void set_wear(Option& o, const Setting& setting, const PlanHeat& heat, const Driven& d) {
-    const BeltGeometry& belts = setting.in().machine.belts;
+void set_wear(Option& o, const Setting& setting, const PlanHeat& heat, const WearBand& band,
+              const Driven& d) {
     o.wear.mm = d.wear_mm;
     o.wear.share = d.wear_share;
     const KnownWear& known = setting.in().wear;
     o.wear.field_hours_equivalent = field_hours_equivalent(d.wear_mm, known.rates);
     const HeatRun run = heat.run(d.path, 1.0, AssumedAs::likeliest, false);
-    const double likeliest = run.wear_mm;
     std::copy(run.weighted_km.begin(), run.weighted_km.end(), o.wear.weighted_km.begin());
-    const auto share_as = [&](AssumedAs how) {
-        return wear_share(d.wear_mm - likeliest + heat.run(d.path, 1.0, how, false).wear_mm, belts);
-    };
-    o.wear.low = std::min(*o.wear.share, share_as(AssumedAs::soft)) * std::max(0.0, 1 - known.sd_share);
-    o.wear.high = std::max(*o.wear.share, share_as(AssumedAs::hard)) * (1 + known.sd_share);
+    o.wear.low = std::min(*o.wear.share, band.assumed_soft) * std::max(0.0, 1 - known.sd_share);
+    o.wear.high = std::max(*o.wear.share, band.assumed_paved) * (1 + known.sd_share);
     o.wear.calibrated = known.calibrated;
     o.wear.basis = fmt::format(
         "{}: one standard deviation of the wear rates, {:.0f} %; roads of assumed surface as soft "
         "and as paved",
         known.calibrated ? "calibrated by heights measured" : "assumption", known.sd_share * 100);
     o.sharp_turns_hard = d.sharp_turns_hard;
-}
-
-// What belts and fuel leave open; wages, times and prices are taken as they are.
-void set_cost_band(Option& o, const Setting& setting, const Driven& d) {
-    const double belts = setting.belt_set_value().units(), total = *o.cost.total;
-    const double fuel_more = setting.fuel_cost(d.path.fuel_upper - d.path.fuel).units();
-    o.cost.low = total - (*o.wear.share - *o.wear.low) * belts;
-    o.cost.high = total + (*o.wear.high - *o.wear.share) * belts + std::max(0.0, fuel_more);
-    o.cost.low_high_basis =
-        "belt wear from its low to its high; high: the upper line of fuel use as well; prices and "
-        "times as assumed";
 }
 
 PlanStop plan_stop(const Setting& setting, const Path& path, const PathStop& at, const ChosenStop& s,
@@ -180,6 +180,17 @@ Option impossible_option(std::string id, Mode mode, std::string why_not) {
     return o;
 }
 
+DrivenFigures driven_figures(const Setting& setting, const Driven& d) {
+    const BeltGeometry& belts = setting.in().machine.belts;
+    DrivenFigures f;
+    f.drive = d.figures;
+    f.fuel_upper = d.path.fuel_upper;
+    f.wear.paved = wear_share(d.wear_paved_mm, belts);
+    f.wear.soft = wear_share(d.wear_mm - d.wear_paved_mm, belts);
+    f.wear.assumed_soft = f.wear.assumed_paved = f.wear.cooler = f.wear.hotter = d.wear_share;
+    return f;
+}
+
 OptionCost option_cost(const CostParts& parts, const Rates& rates) {
     OptionCost c;
     c.total = parts.total().units();
@@ -212,16 +223,18 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Sto
     o.gap_m = way.chosen.gap_m;
     o.answer_needed = way.chosen.stops.answer_needed;
     set_lengths(o, add_up(setting, path));
-    set_wear(o, setting, heat, driven);
+    DrivenFigures figures = driven_figures(setting, driven);
+    add_wear_band(setting, heat, driven, figures.wear);
+    set_wear(o, setting, heat, figures.wear, driven);
     o.heat = heat.describe(path);
     explain_manner(o, driven, heat, in.heat.calibrated());
     set_times(o, way, in.depart);
     if (in.conditions.ground != Ground::wet)
         o.relube_interval_m = static_cast<double>(setting.interval_dm()) / 10.0;
     o.cost = option_cost(driven.cost, in.rates);
+    o.figures = std::make_shared<const OptionFigures>(OptionFigures{{figures}, {}});
     o.fuel_l = driven.fuel.litres();
     o.fuel_high_l = (driven.fuel + driven.path.fuel_upper - driven.path.fuel).litres();
-    set_cost_band(o, setting, driven);
 
     Leg leg;
     leg.from = in.from.name;

@@ -9,6 +9,7 @@
 
 #include "loamway/base/error.h"
 #include "options.h"
+#include "uncertainty.h"
 
 namespace loamway {
 
@@ -218,10 +219,13 @@ std::vector<HeatNote> DrivePlanner::heat_notes() const {
 }
 
 // What the way costs as surfaces are taken now; nothing when it cannot be done.
-std::optional<double> DrivePlanner::price_again(const WorkedWay& way) const {
+std::optional<SupposedCost> DrivePlanner::price_again(const WorkedWay& way) const {
     const PlanHeat heat(m_setting);
     const WorkedWay again = loamway::work_out(m_setting, m_roads, *m_places, heat, way.chosen);
-    return again.can_be_done() ? std::optional(again.cost()) : std::nullopt;
+    if (!again.can_be_done())
+        return std::nullopt;
+    const OptionFigures figures{{driven_figures(m_setting, again.driven)}, {}};
+    return SupposedCost{again.cost(), cost_at_means(m_setting, figures)};
 }
 
 std::vector<PricedWay> DrivePlanner::priced_ways() const {

@@ -49,7 +49,7 @@ private:
     [[nodiscard]] std::vector<FrontPoint> front_points() const;
     [[nodiscard]] Value heat_search() const;
     [[nodiscard]] std::vector<const WorkedWay*> option_ways() const;
-    [[nodiscard]] std::optional<double> price_again(const WorkedWay& way) const;
+    [[nodiscard]] std::optional<SupposedCost> price_again(const WorkedWay& way) const;
     void add_option(const WorkedWay& way, Plan& plan) const;
 
     const Setting& m_setting;

@@ -3,10 +3,12 @@
 
 #include <cmath>
 #include <iterator>
+#include <memory>
 
 #include "corrections_used.h"
 #include "directions.h"
 #include "hauling.h"
+#include "loamway/costs/option_figures.h"
 #include "options.h"
 
 namespace loamway {
@@ -75,8 +77,9 @@ Option haul_option(const Setting& setting, Hauling& hauling) {
     const PlanInputs& in = setting.in();
     for (const NamedPoint* end : {&in.from, &in.to})
         if (!snap(hauling.loaded(), end->point, loading_reach))
-            return impossible_option("haul", Mode::haul,
-                                     reach_text(hauling.loaded(), *end) + "; name a loading place it can reach");
+            return impossible_option(
+                "haul", Mode::haul,
+                reach_text(hauling.loaded(), *end) + "; name a loading place it can reach");
     std::string why;
     auto way = hauling.way(*snap(hauling.loaded(), in.from.point, loading_reach),
                            *snap(hauling.loaded(), in.to.point, loading_reach), why);
@@ -87,8 +90,10 @@ Option haul_option(const Setting& setting, Hauling& hauling) {
     o.mode = Mode::haul;
     o.why_not = hauling.why_not();
     o.feasible = o.why_not.empty();
-    way->cost.delay += in.rates.delay_per_h * wait_for_low_bed(in, in.depart).hours();
-    o.cost = option_cost(way->cost, in.rates);
+    HauledFigures figures = hauling.figures_of(way->figures);
+    figures.waits = wait_for_low_bed(in, in.depart);
+    o.figures = std::make_shared<const OptionFigures>(OptionFigures{{}, {figures}});
+    o.cost = option_cost(option_parts(*o.figures, in.rates), in.rates);
     set_nothing_driven(o);
     o.hauled_m = std::round(way->figures.loaded.metres());
     set_times(o, setting, hauling.rates(), *way);

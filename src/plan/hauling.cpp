@@ -84,7 +84,7 @@ std::vector<std::uint32_t> Hauling::empty_weights() const {
 // As haul_cost adds a run up: the low-bed, and on the loaded run the crew and the escorts as well.
 RunPrices Hauling::loaded_prices() const {
     const Rates& r = m_rates;
-    const double cars = r.haul_escorts;
+    const double cars = std::max(r.haul_escorts, wide_escorts());
     return at_least_an_hour(
         r.truck_per_h + r.wage_per_h + r.delay_per_h + r.escort_per_h * cars,
         r.truck_per_km + (r.escort_per_km * 2.0 + r.escort_per_h * (1.0 / r.car_speed.kmh())) * cars);
@@ -94,14 +94,19 @@ RunPrices Hauling::empty_prices() const {
     return at_least_an_hour(m_rates.truck_per_h + m_rates.delay_per_h, m_rates.truck_per_km);
 }
 
+int Hauling::wide_escorts() const {
+    return m_loading.loaded.width >= m_setting.in().recipe.escort_from_width ? 1 : 0;
+}
+
 std::string Hauling::deck_trouble() const {
     const std::vector<AlsoMoves>& all = m_setting.in().also_moves;
     const LowBed& bed = m_setting.in().low_bed;
     const Mass load = m_setting.state().mass + mass_along(all);
     const Length length = m_setting.state().length + length_along(all);
     if (mass_along(all).kg() > 0 && load > bed.max_load)
-        return fmt::format("machine and what goes on the same deck weigh {:.1f} t, the low-bed carries {:.1f} t",
-                           load.tonnes(), bed.max_load.tonnes());
+        return fmt::format(
+            "machine and what goes on the same deck weigh {:.1f} t, the low-bed carries {:.1f} t",
+            load.tonnes(), bed.max_load.tonnes());
     if (length_along(all).metres() > 0 && length > bed.deck.length)
         return fmt::format(
             "machine and what goes on the same deck are {:.1f} m long, the deck is {:.1f} m; give it its own trip",
@@ -141,6 +146,7 @@ HaulFigures Hauling::assumed_runs() const {
     f.to_pickup = f.back = bed.empty_run;
     f.to_pickup_time = f.back_time = bed.empty_run / bed.empty_speed;
     f.engine = m_setting.in().machine.engine;
+    f.wide_escorts = wide_escorts();
     return f;
 }
 
@@ -171,17 +177,23 @@ std::optional<HauledWay> Hauling::way(const RoadPoint& from, const RoadPoint& to
     return w;
 }
 
-CostParts Hauling::cost(const HaulFigures& f) const {
-    const CostParts one = haul_cost(f, m_rates);
-    CostParts all = one;
+HauledFigures Hauling::figures_of(const HaulFigures& f) const {
+    HauledFigures out;
+    out.haul = f;
     for (const AlsoMoves& a : m_setting.in().also_moves) {
+        out.more_loading += a.load_time;
         if (a.how != AlsoMoves::How::own_trip)
             continue;
-        all.truck += a.cost ? *a.cost : one.truck;
-        if (!a.cost)
-            all.labour += one.labour;
+        if (a.cost)
+            out.own_trips += *a.cost;
+        else
+            ++out.more_trips;
     }
-    return all;
+    return out;
+}
+
+CostParts Hauling::cost(const HaulFigures& f) const {
+    return hauled_cost(figures_of(f), m_setting.in().rates);
 }
 
 std::vector<Flag> Hauling::flags(const HauledWay& w) const {
@@ -196,19 +208,22 @@ std::vector<Flag> Hauling::flags(const HauledWay& w) const {
         in.low_bed_base
             ? fmt::format("empty running from and back to {}: {:.1f} km and {:.1f} km", in.low_bed_base->name,
                           f.to_pickup.km(), f.back.km())
-            : fmt::format("empty running assumed: {:.0f} km to the pick-up and {:.0f} km back (no base named)",
-                          f.to_pickup.km(), f.back.km())));
+            : fmt::format(
+                  "empty running assumed: {:.0f} km to the pick-up and {:.0f} km back (no base named)",
+                  f.to_pickup.km(), f.back.km())));
     for (const AlsoMoves& a : in.also_moves) {
         std::string text;
         if (a.how == AlsoMoves::How::same_deck)
-            text = fmt::format("{} goes on the same deck: {:.1f} t and {:.1f} m more, tied down by itself; axle "
-                               "loads and the place on the deck are worked out without it",
-                               a.name, a.mass.tonnes(), a.length.metres());
+            text = fmt::format(
+                "{} goes on the same deck: {:.1f} t and {:.1f} m more, tied down by itself; axle "
+                "loads and the place on the deck are worked out without it",
+                a.name, a.mass.tonnes(), a.length.metres());
         else if (a.how == AlsoMoves::How::own_trip)
             text = a.cost ? fmt::format("{} makes its own trip: {:.0f} {}, among the low-bed's cost", a.name,
                                         a.cost->units(), in.rates.currency)
-                          : fmt::format("{} makes its own trip: the low-bed comes a second time at the same price",
-                                        a.name);
+                          : fmt::format(
+                                "{} makes its own trip: the low-bed comes a second time at the same price",
+                                a.name);
         else
             text = fmt::format("{} stays where it is", a.name);
         out.push_back(note_flag("what_else", std::move(text)));

@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "haul_rules.h"
-#include "loamway/costs/costs.h"
+#include "loamway/costs/option_figures.h"
 #include "path.h"
 
 namespace loamway {
@@ -56,6 +56,7 @@ public:
     [[nodiscard]] std::optional<HauledWay> way(const RoadPoint& from, const RoadPoint& to, std::string& why);
     /// Of these runs, with what else moves.
     [[nodiscard]] CostParts cost(const HaulFigures& f) const;
+    [[nodiscard]] HauledFigures figures_of(const HaulFigures& f) const;
     /// The low-bed's runs when no base is named.
     [[nodiscard]] HaulFigures assumed_runs() const;
 
@@ -71,6 +72,7 @@ private:
     [[nodiscard]] Path lay(const VehicleRoads& roads, const Route& route, Speed top) const;
     [[nodiscard]] std::optional<Run> empty_run(const RoadPoint& from, const RoadPoint& to);
     [[nodiscard]] std::string deck_trouble() const;
+    [[nodiscard]] int wide_escorts() const;
 
     const Setting& m_setting;
     Rates m_rates;

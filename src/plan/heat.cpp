@@ -137,6 +137,8 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
             out.wear_mm += mm;
             const SurfaceClass c = class_of(surface);
             out.weighted_km[static_cast<std::size_t>(c)] += mm / in.wear.rates.mm_per_km(c);
+            if (c == SurfaceClass::hard)
+                out.wear_paved_mm += mm;
         }
         const std::uint64_t end_dm = p.at_dm + p.piece.length_dm();
         if (metres(end_dm) - last_note >= profile_step_m || &p == &path.pieces.back()) {

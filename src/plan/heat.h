@@ -21,6 +21,7 @@ struct HeatRun {
     double guide_lug_peak_c = 0;
     double wear_mm = 0;                   // without turns
     std::array<double, 3> weighted_km{};  // by surface class, times the wear factor F
+    double wear_paved_mm = 0;             // of the wear, on paved ground
     std::vector<HeatPoint> profile;
 };
 

@@ -9,7 +9,9 @@
 #include "loamway/base/version.h"
 #include "loamway/plan/cautions.h"
 #include "loamway/plan/inputs.h"
+#include "move_break_even.h"
 #include "options.h"
+#include "uncertainty.h"
 #include "verdict.h"
 
 namespace loamway {
@@ -65,6 +67,8 @@ Plan plan_at_its_hour(const PlanInputs& inputs) {
         Hauling hauling(setting);
         plan.options.push_back(haul_option(setting, hauling));
     }
+    work_out_uncertainty(setting, plan);
+    work_out_break_even(setting, plan);
     plan.verdict = make_verdict(plan, driving.heat_notes());
     name_what_to_confirm(setting, driving.priced_ways(), plan);
     if (inputs.other_hours && !inputs.when && driving.too_hot())

@@ -77,15 +77,17 @@ Driven MannerSearch::drive(const Manner& manner) const {
         return std::min(m_setting.machine_speed(m_roads, a), cap_on(m_setting.surface(a), manner));
     };
     d.path = lay_path(m_setting, m_chosen.route, d.stops, speed, m_chosen.stops.start_lube && starts_dry(in));
-    d.wear_mm = m_heat.run(d.path, 1.0, AssumedAs::likeliest, false).wear_mm;
+    const HeatRun run = m_heat.run(d.path, 1.0, AssumedAs::likeliest, false);
+    d.wear_mm = run.wear_mm;
+    d.wear_paved_mm = run.wear_paved_mm;
     for (const PathPiece& p : d.path.pieces) {
         d.wear_mm += p.turn.wear_mm;
+        d.wear_paved_mm += p.turn.wear_mm;
         d.sharp_turns_hard += p.turn.sharp_hard ? 1 : 0;
     }
     d.wear_share = wear_share(d.wear_mm, in.machine.belts);
-    Rates rates = in.rates;
-    rates.escorts = m_setting.escorts();
-    DriveFigures f;
+    const Rates& rates = in.rates;
+    DriveFigures& f = d.figures;
     f.length = Length::from_decimetres(static_cast<std::int64_t>(d.path.length_dm));
     f.driving = d.path.driving;
     f.stopped = d.path.stopped;
@@ -94,6 +96,8 @@ Driven MannerSearch::drive(const Manner& manner) const {
     f.wear_share = d.wear_share;
     f.shuttle = rates.shuttle;
     f.fuel = d.path.fuel;
+    f.wide_escorts = m_setting.escorts();
+    f.wide_permit = m_setting.state().width >= in.recipe.permit_from_width;
     d.cost = drive_cost(f, rates);
     d.fuel = drive_fuel(f, rates);
     d.acted_on_c = m_heat.acted_on_c(d.path);

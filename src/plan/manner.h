@@ -30,9 +30,11 @@ struct Driven {
     Manner manner;
     std::vector<ChosenStop> stops;  // what path.stops counts
     Path path;
+    DriveFigures figures;  // what the cost is worked out from
     CostParts cost;
     Volume fuel;
     double wear_mm = 0, wear_share = 0;
+    double wear_paved_mm = 0;  // of it, on paved ground and in turns
     int sharp_turns_hard = 0;
     double acted_on_c = 0;  // what is acted on: PlanHeat::acted_on_c
     bool holds = false;     // and it stays at or below the limit

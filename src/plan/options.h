@@ -7,6 +7,7 @@
 #include <optional>
 #include <string>
 
+#include "loamway/costs/option_figures.h"
 #include "loamway/plan/plan.h"
 #include "worked_way.h"
 
@@ -15,6 +16,9 @@ namespace loamway {
 /// A driven option in words and figures, for people and files.
 [[nodiscard]] Option drive_option(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
                                   const PlanHeat& heat, const WorkedWay& way);
+
+/// What a driven way is priced by. Its wear has no band yet: the whole is the estimate in every light.
+[[nodiscard]] DrivenFigures driven_figures(const Setting& setting, const Driven& d);
 
 /// The low-bed's own way between the two ends, empty running included.
 class Hauling;
@@ -30,7 +34,6 @@ class Hauling;
 [[nodiscard]] Option impossible_option(std::string id, Mode mode, std::string why_not);
 
 /// The cost lines as the plan shows them.
-struct CostParts;
 [[nodiscard]] OptionCost option_cost(const CostParts& parts, const Rates& rates);
 
 }  // namespace loamway

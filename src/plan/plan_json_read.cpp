@@ -10,6 +10,7 @@
 #include "json_reader.h"
 #include "loamway/plan/plan.h"
 #include "plan_json.h"
+#include "uncertainty_json.h"
 
 namespace loamway {
 
@@ -134,6 +135,8 @@ OptionCost read_cost(const JsonReader& r) {
     c.basis = text_or_empty(r, "basis");
     c.currency = text_or_empty(r, "currency");
     c.low_high_basis = text_or_empty(r, "low_high_basis");
+    c.mean = r.maybe_number("mean");
+    c.other_basis_total = r.maybe_number("other_basis_total");
     return c;
 }
 
@@ -393,8 +396,10 @@ Plan plan_from_json(const Value& document, const std::string& file) {
     if (const auto departures = r.maybe("departures"))
         plan.departures = list_of(*departures, [&](const JsonReader& d) { return read_departure(d, zone); });
     plan.heat_search = member_or_null(r, "heat_search");
-    plan.break_even = member_or_null(r, "break_even");
-    plan.uncertainty = member_or_null(r, "uncertainty");
+    if (const auto even = r.maybe("break_even"))
+        plan.break_even = read_break_even(*even);
+    if (const auto sure = r.maybe("uncertainty"))
+        plan.uncertainty = read_uncertainty(*sure);
     plan.cautions = texts_or_empty(r, "cautions");
     return plan;
 }

@@ -2,11 +2,10 @@
 // Plan -> JSON. Figures are rounded here and nowhere else: metres and seconds to integers, degrees Celsius
 // to 0.1, money to 0.01, litres to 0.1, millimetres to 0.001, shares to 1e-5.
 
-#include <cmath>
-
-#include "loamway/base/error.h"
+#include "json_figures.h"
 #include "loamway/plan/plan.h"
 #include "plan_json.h"
+#include "uncertainty_json.h"
 
 namespace loamway {
 
@@ -15,31 +14,6 @@ namespace {
 using Object = Value::Object;
 using Array = Value::Array;
 
-/// A power of ten divides exactly rounded, so the shortest text of the result has no more decimals.
-Value rounded(std::optional<double> v, double steps_per_unit) {
-    if (!v)
-        return {};
-    if (!std::isfinite(*v))
-        throw Error(ErrorKind::internal, "a figure of the plan is not a finite number");
-    const double steps = std::round(*v * steps_per_unit);
-    return steps / steps_per_unit + 0.0;  // + 0.0: never "-0.0"
-}
-Value whole(std::optional<double> v) {
-    if (!v)
-        return {};
-    if (!std::isfinite(*v) || std::abs(*v) > 9e15)
-        throw Error(ErrorKind::internal, "a length or time of the plan is not a finite number");
-    return static_cast<std::int64_t>(std::llround(*v));
-}
-Value tenths(std::optional<double> v) {
-    return rounded(v, 10);
-}
-Value money(std::optional<double> v) {
-    return rounded(v, 100);
-}
-Value share(std::optional<double> v) {
-    return rounded(v, 1e5);
-}
 Value degrees(std::int32_t e7) {
     return e7 / 1e7;
 }
@@ -124,7 +98,9 @@ Value cost_json(const OptionCost& c) {
                   {"high", money(c.high)},
                   {"basis", text(c.basis)},
                   {"currency", text(c.currency)},
-                  {"low_high_basis", text(c.low_high_basis)}};
+                  {"low_high_basis", text(c.low_high_basis)},
+                  {"mean", money(c.mean)},
+                  {"other_basis_total", money(c.other_basis_total)}};
 }
 
 Value wear_json(const OptionWear& w) {
@@ -341,8 +317,8 @@ Value plan_to_json(const Plan& plan) {
                   {"front_exact", truth(plan.front_exact)},
                   {"departures", departures_json(plan.departures, zone)},
                   {"heat_search", plan.heat_search},
-                  {"break_even", plan.break_even},
-                  {"uncertainty", plan.uncertainty},
+                  {"break_even", break_even_json(plan.break_even)},
+                  {"uncertainty", uncertainty_json(plan.uncertainty)},
                   {"cautions", texts(plan.cautions)}};
 }
 

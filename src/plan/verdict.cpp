@@ -4,27 +4,18 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <utility>
+
+#include "flips.h"
+#include "loamway/costs/uncertainty.h"
+#include "plan_words.h"
+#include "uncertainty.h"
 
 namespace loamway {
 
 namespace {
-
-class Words {
-public:
-    explicit Words(const std::string& units) : m_imperial(units == "imperial") {}
-
-    [[nodiscard]] std::string number(double metres) const {
-        const double v = metres / (m_imperial ? 1609.344 : 1000.0);
-        return v < 10 ? fmt::format("{:.1f}", v) : fmt::format("{:.0f}", v);
-    }
-    [[nodiscard]] std::string length(double metres) const {
-        return number(metres) + (m_imperial ? " mi" : " km");
-    }
-
-private:
-    bool m_imperial;
-};
 
 std::size_t relube_stops(const Option& o) {
     return static_cast<std::size_t>(
@@ -36,7 +27,7 @@ std::string stops_text(const Option& o) {
     return n == 0 ? "no re-lube stop" : n == 1 ? "1 re-lube stop" : fmt::format("{} re-lube stops", n);
 }
 
-std::string drive_text(const Option& o, const Words& words) {
+std::string drive_text(const Option& o, const PlanWords& words) {
     return fmt::format("{}, {} of them paved, {}, {}", words.length(*o.length_m), words.number(*o.hard_m),
                        stops_text(o), format_duration(Duration::from_seconds(*o.duration_s)));
 }
@@ -48,7 +39,7 @@ std::string money(const Option& o) {
 const Option* cheapest(const std::vector<Option>& options, Mode mode) {
     const Option* best = nullptr;
     for (const Option& o : options)
-        if (o.feasible && o.mode == mode && (best == nullptr || *o.cost.total < *best->cost.total))
+        if (o.feasible && o.mode == mode && (best == nullptr || expected_cost(o) < expected_cost(*best)))
             best = &o;
     return best;
 }
@@ -82,7 +73,7 @@ std::string beside(const Option& o, const Option& chosen) {
     return fmt::format("costs {:.0f} {} more", *o.cost.total - *chosen.cost.total, chosen.cost.currency);
 }
 
-void explain_drive(const Option& o, const std::vector<Option>& options, const Words& words,
+void explain_drive(const Option& o, const std::vector<Option>& options, const PlanWords& words,
                    std::vector<std::string>& reasons) {
     reasons.push_back(
         fmt::format("{} of {} are paved as far as the map tells: {} for certain, up to {} if every "
@@ -126,51 +117,217 @@ Verdict nothing_can_be_done(const std::vector<Option>& options) {
     return v;
 }
 
+class VerdictWriter {
+public:
+    VerdictWriter(const Plan& plan, const Option& best)
+        : m_plan(plan),
+          m_best(best),
+          m_words(plan.units),
+          m_drive(cheapest(plan.options, Mode::drive)),
+          m_haul(cheapest(plan.options, Mode::haul)) {
+        if (plan.uncertainty && plan.uncertainty->comparison)
+            m_next = plan.find_option(plan.uncertainty->comparison->next);
+    }
+
+    Verdict write(const std::string& heat) {
+        m_out.option = m_best.id;
+        m_out.mode = m_best.mode;
+        if (m_plan.uncertainty && m_plan.uncertainty->mode_probability) {
+            m_out.probability_cheapest = m_plan.uncertainty->mode_probability;
+            m_out.too_close = too_close(*m_out.probability_cheapest);
+        }
+        m_out.sentence = sentence();
+        basis();
+        if (!heat.empty())
+            reason(heat);
+        certainty();
+        money_parts();
+        limits();
+        if (m_drive != nullptr)
+            explain_drive(*m_drive, m_plan.options, m_words, m_out.reasons);
+        if (m_best.mode != Mode::haul && m_haul == nullptr)
+            if (const Option* hauled = first_of(m_plan.options, Mode::haul))
+                reason(fmt::format("Hauling cannot be done: {}", why_not_text(*hauled)));
+        lengths();
+        if (m_plan.uncertainty)
+            for (const CostFlip& f : m_plan.uncertainty->flips)
+                m_out.would_flip.push_back(f.text);
+        add_flips(m_plan.options, m_best.id, m_out);
+        return std::move(m_out);
+    }
+
+private:
+    void reason(std::string text) { m_out.reasons.push_back(std::move(text)); }
+
+    [[nodiscard]] std::string sentence() const {
+        const std::string close = m_out.too_close.value_or(false) ? ", though it is too close to call" : "";
+        if (m_best.mode == Mode::drive) {
+            std::string text =
+                fmt::format("Drive it{}: {}, about {}", close, drive_text(m_best, m_words), money(m_best));
+            if (m_haul != nullptr)
+                text += fmt::format("; hauling would cost about {:.0f}", *m_haul->cost.total);
+            return text + ".";
+        }
+        std::string text =
+            m_best.mode == Mode::haul
+                ? fmt::format("Haul it{}: {} by low-bed, about {}.", close, m_words.length(*m_best.hauled_m),
+                              money(m_best))
+                : fmt::format("Drive part of it and haul the rest{}: {} driven, {} by low-bed, about {}.",
+                              close, m_words.length(*m_best.length_m), m_words.length(*m_best.hauled_m),
+                              money(m_best));
+        if (m_drive != nullptr)
+            text += fmt::format(" Driving would be {}, and about {:.0f}.", drive_text(*m_drive, m_words),
+                                *m_drive->cost.total);
+        else if (const Option* driven = first_of(m_plan.options, Mode::drive))
+            text += fmt::format(" Driving cannot be done: {}.", why_not_text(*driven));
+        return text;
+    }
+
+    // What the verdict goes by; with the other basis where it would say something else.
+    void basis() {
+        std::string text =
+            fmt::format("Cheapest by mean cost of what can be done, on the {} basis", m_best.cost.basis);
+        if (m_next != nullptr && m_best.cost.other_basis_total && m_next->cost.other_basis_total)
+            text +=
+                fmt::format("; on the {} basis {} costs {:.0f}, {} {:.0f}",
+                            m_best.cost.basis == "full" ? "marginal" : "full", doing(m_best),
+                            *m_best.cost.other_basis_total, doing(*m_next), *m_next->cost.other_basis_total);
+        reason(std::move(text));
+    }
+
+    [[nodiscard]] std::string doing(const Option& o) const {
+        if (m_next != nullptr && m_next->mode == m_best.mode)
+            return o.id;
+        return o.mode == Mode::drive ? "driving" : o.mode == Mode::haul ? "hauling" : "doing both";
+    }
+
+    void certainty() {
+        if (!m_out.probability_cheapest || m_next == nullptr)
+            return;
+        const CostComparison& c = *m_plan.uncertainty->comparison;
+        std::string text = fmt::format("{} in {} that {} is cheapest",
+                                       in_a_hundred(*m_out.probability_cheapest), 100, doing(m_best));
+        if (*m_out.too_close)
+            text += ": too close to call";
+        if (c.cost_of_being_wrong >= 0.5)
+            text += fmt::format("; being wrong costs {:.0f} {} on average", c.cost_of_being_wrong,
+                                m_best.cost.currency);
+        if (*m_out.too_close)
+            text += belts_saved();
+        reason(std::move(text));
+    }
+    // None and all of them happened in these trials; nobody knows that they always would.
+    static std::string in_a_hundred(double p) {
+        if (p >= 0.995)
+            return "More than 99";
+        return p < 0.005 ? "Less than 1" : fmt::format("{:.0f}", 100 * p);
+    }
+    // Where money does not decide, belts may.
+    [[nodiscard]] std::string belts_saved() const {
+        const double mm = m_next->wear.mm.value_or(0) - m_best.wear.mm.value_or(0);
+        if (std::abs(mm) < 0.005)
+            return {};
+        return fmt::format("; {} saves {:.2f} mm of bar", doing(mm > 0 ? m_best : *m_next), std::abs(mm));
+    }
+
+    // What the two differ in, the widest difference first.
+    void money_parts() {
+        if (m_next == nullptr || m_next->mode == m_best.mode)
+            return;
+        struct Part {
+            std::string_view name;
+            std::optional<double> OptionCost::*figure;
+        };
+        constexpr std::array<Part, 9> parts{{{"labour", &OptionCost::labour},
+                                             {"fuel", &OptionCost::fuel},
+                                             {"belts", &OptionCost::belts},
+                                             {"machine", &OptionCost::machine},
+                                             {"powder", &OptionCost::lubricant},
+                                             {"escort", &OptionCost::escort},
+                                             {"low-bed", &OptionCost::truck},
+                                             {"permit", &OptionCost::permit},
+                                             {"fetching the driver, tolls, delay", &OptionCost::other}}};
+        std::vector<std::pair<double, std::string_view>> more;
+        for (const Part& p : parts)
+            more.emplace_back((m_next->cost.*p.figure).value_or(0) - (m_best.cost.*p.figure).value_or(0),
+                              p.name);
+        std::stable_sort(more.begin(), more.end(),
+                         [](const auto& a, const auto& b) { return std::abs(a.first) > std::abs(b.first); });
+        constexpr std::size_t most_parts = 4;
+        std::string text;
+        for (std::size_t i = 0; i < most_parts && std::abs(more[i].first) >= 0.5; ++i)
+            text += fmt::format("{}{} {:+.0f}", text.empty() ? "" : ", ", more[i].second, more[i].first);
+        if (!text.empty())
+            reason(fmt::format("{} instead, in {}: {}", upper_first(doing(*m_next)), m_best.cost.currency,
+                               text));
+    }
+    static std::string upper_first(std::string text) {
+        if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
+            text[0] = static_cast<char>(text[0] - 'a' + 'A');
+        return text;
+    }
+
+    // Places somebody has to look at first.
+    void limits() {
+        std::vector<const Flag*> places;
+        for (const Flag& f : m_best.flags)
+            if (f.at_m && f.severity != Severity::note && f.kind != "assumed")
+                places.push_back(&f);
+        if (places.empty())
+            return;
+        std::stable_sort(places.begin(), places.end(), [](const Flag* a, const Flag* b) {
+            return a->severity != b->severity ? a->severity > b->severity : *a->at_m < *b->at_m;
+        });
+        constexpr std::size_t most_places = 3;
+        std::string text;
+        for (std::size_t i = 0; i < places.size() && i < most_places; ++i)
+            text += fmt::format("{}{} at {} {:.1f}", text.empty() ? "" : ", ", kind_words(places[i]->kind),
+                                m_words.long_unit(), m_words.long_units(*places[i]->at_m));
+        if (places.size() > most_places)
+            text += fmt::format(" and {} more", places.size() - most_places);
+        reason(fmt::format("To check first: {}", text));
+    }
+    static std::string kind_words(std::string kind) {
+        std::replace(kind.begin(), kind.end(), '_', ' ');
+        return kind;
+    }
+
+    // From which length on, and what the difference hangs on.
+    void lengths() {
+        std::string text;
+        if (m_plan.break_even && m_plan.break_even->haul_from_m)
+            text = fmt::format("Moves like this are cheaper hauled from about {} on",
+                               m_words.length(*m_plan.break_even->haul_from_m));
+        if (m_plan.uncertainty && m_next != nullptr && m_next->mode != m_best.mode &&
+            m_plan.uncertainty->tornado.size() >= 2) {
+            const std::vector<CostBar>& bars = m_plan.uncertainty->tornado;
+            text +=
+                fmt::format("{} hangs most on: {}, {}", text.empty() ? "The difference" : "; the difference",
+                            words_of(move_input(bars[0].input)), words_of(move_input(bars[1].input)));
+        }
+        if (!text.empty())
+            reason(text);
+    }
+
+    const Plan& m_plan;
+    const Option& m_best;
+    PlanWords m_words;
+    const Option* m_drive;
+    const Option* m_haul;
+    const Option* m_next = nullptr;
+    Verdict m_out;
+};
+
 }  // namespace
 
 Verdict make_verdict(Plan& plan, const std::vector<HeatNote>& notes) {
-    const std::vector<Option>& options = plan.options;
-    const Words words(plan.units);
-    const Option* drive = cheapest(options, Mode::drive);
-    const Option* haul = cheapest(options, Mode::haul);
-    const bool driving = drive != nullptr && (haul == nullptr || *drive->cost.total <= *haul->cost.total);
-    const Option* best = driving ? drive : haul;
-    const HeatAnswer heat = heat_answer(options, best, notes);
+    const Option* best = advised_option(plan);
+    const HeatAnswer heat = heat_answer(plan.options, best, notes);
     if (!plan.heat_search.is_null())
         plan.heat_search.set("answer", heat.word);
     if (best == nullptr)
-        return nothing_can_be_done(options);
-    Verdict v;
-    v.option = best->id;
-    v.mode = best->mode;
-    if (driving) {
-        v.sentence = fmt::format("Drive it: {}, about {}", drive_text(*best, words), money(*best));
-        if (haul != nullptr)
-            v.sentence += fmt::format("; hauling would cost about {:.0f}", *haul->cost.total);
-        v.sentence += ".";
-    } else {
-        v.sentence =
-            fmt::format("Haul it: {} by low-bed, about {}.", words.length(*best->hauled_m), money(*best));
-        if (drive != nullptr)
-            v.sentence += fmt::format(" Driving would be {}, and about {:.0f}.", drive_text(*drive, words),
-                                      *drive->cost.total);
-        else if (const Option* driven = first_of(options, Mode::drive))
-            v.sentence += fmt::format(" Driving cannot be done: {}.", why_not_text(*driven));
-    }
-    v.reasons.push_back(
-        fmt::format("Cheapest by mean cost of what can be done, on the {} basis", best->cost.basis));
-    if (!heat.reason.empty())
-        v.reasons.push_back(heat.reason);
-    if (drive != nullptr)
-        explain_drive(*drive, options, words, v.reasons);
-    if (driving && haul == nullptr)
-        if (const Option* hauled = first_of(options, Mode::haul))
-            v.reasons.push_back(fmt::format("Hauling cannot be done: {}", why_not_text(*hauled)));
-    if (!driving && drive != nullptr)
-        v.reasons.push_back(fmt::format("Hauling saves about {:.0f} {} and the belts do not turn",
-                                        *drive->cost.total - *best->cost.total, best->cost.currency));
-    add_flips(options, best->id, v);
-    return v;
+        return nothing_can_be_done(plan.options);
+    return VerdictWriter(plan, *best).write(heat.reason);
 }
 
 }  // namespace loamway

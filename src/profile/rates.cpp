@@ -80,6 +80,7 @@ void read_own_costs(Table& t, Rates& r) {
         s.money("ownership_full_per_h", r.ownership_full_per_h);
         s.money("ownership_marginal_per_h", r.ownership_marginal_per_h);
         s.money("repair_per_h", r.repair_per_h);
+        s.money("drive_permit_per_trip", r.drive_permit);
     });
 }
 

@@ -52,11 +52,6 @@ private:
         m_out += m_marks.bold(wrapped("", printable(m_plan.verdict.sentence), m_width));
         for (const std::string& reason : m_plan.verdict.reasons)
             item(reason);
-        if (m_plan.verdict.too_close.value_or(false))
-            item("Too close to call: either way will do.");
-        if (m_plan.verdict.probability_cheapest)
-            item(fmt::format("Cheapest with a probability of {:.0f} %.",
-                             *m_plan.verdict.probability_cheapest * 100));
         for (const std::string& flip : m_plan.verdict.would_flip)
             item("Would turn it: " + flip);
     }

@@ -155,11 +155,14 @@ TEST(PlanBands, WearCostAndFuelHaveEdgesAndABasis) {
     EXPECT_FALSE(o.wear.calibrated);
     EXPECT_EQ(o.wear.basis.find("assumption: one standard deviation of the wear rates, 60 %"), 0u);
     const double belts = w.in.rates.belt_set.units() + w.in.rates.belt_fitting.units();
-    EXPECT_NEAR(*o.cost.total - *o.cost.low, (*o.wear.share - *o.wear.low) * belts, 1e-9);
+    EXPECT_LT(*o.cost.low, *o.cost.total);
     const double fuel =
         (*o.fuel_high_l - *o.fuel_l) * w.in.rates.fuel_per_l.units() * (1 + w.in.rates.oil_share);
     EXPECT_GT(fuel, 0);
-    EXPECT_NEAR(*o.cost.high - *o.cost.total, (*o.wear.high - *o.wear.share) * belts + fuel, 1e-9);
+    // A tenth of the trials costs more: about as much as belts and fuel at their upper edges together.
+    const double upper = (*o.wear.high - *o.wear.share) * belts + fuel;
+    EXPECT_GT(*o.cost.high - *o.cost.total, 0.5 * upper);
+    EXPECT_LT(*o.cost.high - *o.cost.total, 2 * upper);
     EXPECT_FALSE(o.cost.low_high_basis.empty());
     // Rates learnt from heights measured count, and are closer.
     w.in.wear.rates.hard_mm_per_km *= 2;

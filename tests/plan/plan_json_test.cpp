@@ -12,6 +12,21 @@ using namespace loamway;
 
 namespace {
 
+PlanUncertainty sample_uncertainty() {
+    PlanUncertainty u;
+    u.trials = 1000;
+    u.seed = 9007199254740991;
+    u.inputs = {{"wage", 0.8, 1, 1.3}};
+    u.options = {{"least-cost", 410.25, 350, 405, 480, 0.876, 2.5}};
+    u.comparison =
+        CostComparison{"least-cost", "haul", 0.876, 0.854, 0.895, -120, -220, -118, 12, 2.5, 122.5};
+    u.mode_probability = 0.876;
+    u.tornado_base = -130.5;
+    u.tornado = {{"permit", 0.77, 1.61, -150, -80, 70}};
+    u.flips = {{"permit", 120, 31.5, "CU", 1.5, "permit below 32 CU (120 now): then haul it"}};
+    return u;
+}
+
 Plan sample_with_everything() {
     Plan p = sample_plan();
     Option& o = p.options[0];
@@ -24,7 +39,23 @@ Plan sample_with_everything() {
     p.front = {{1, 9000.4, 33000.0, 410.499, true, 2, 5400.4, 104.96, "least-hard", {}},
                {2, 12000.0, 31500.0, {}, {}, {}, {}, {}, "", {"too hot"}}};
     p.front_exact = true;
-    p.break_even.set("km", Value(12.5));
+    p.break_even = PlanBreakEven{"least-cost",
+                                 "haul",
+                                 31000,
+                                 0.84,
+                                 {44050, 45000},
+                                 44050,
+                                 45000,
+                                 45288,
+                                 11.56,
+                                 13.974,
+                                 481.66,
+                                 3.593,
+                                 0,
+                                 200000,
+                                 50,
+                                 {{0, 11.5, 481.5}, {1000, 25.5, 485}}};
+    p.uncertainty = sample_uncertainty();
     p.verdict.probability_cheapest = 0.87654;
     p.verdict.too_close = false;
     p.verdict.would_flip = {"a truck below 300 CU"};
@@ -114,8 +145,9 @@ TEST(PlanJson, HasTheKeysOfTheContract) {
                          "corrections",
                          "geometry",
                          "answer_needed"});
-        expect_keys(o.find("cost"), {"total", "labour", "fuel", "belts", "machine", "lubricant", "escort",
-                                     "truck", "permit", "other", "low", "high", "basis", "currency"});
+        expect_keys(o.find("cost"),
+                    {"total", "labour", "fuel", "belts", "machine", "lubricant", "escort", "truck", "permit",
+                     "other", "low", "high", "basis", "currency", "mean", "other_basis_total"});
         expect_keys(o.find("wear"),
                     {"share", "mm", "field_hours_equivalent", "low", "high", "calibrated", "basis"});
         expect_keys(o.find("speed_caps_kmh"), {"hard", "gravel", "earth"});
@@ -197,6 +229,15 @@ TEST(PlanJson, FaultsNameTheKey) {
     EXPECT_NE(fault_of(with("\"driving_s\":4860", "\"driving_s\":1e300")).find("too large"),
               std::string::npos);
     EXPECT_EQ(fault_of(with("\"hard\",true", "\"heard\",true")).substr(0, 9), "p.json:1:");
+}
+
+TEST(PlanJson, FaultsOfUncertaintyNameTheKey) {
+    EXPECT_NE(fault_of(with("\"trials\":1000", "\"trials\":0")).find("uncertainty.trials"),
+              std::string::npos);
+    EXPECT_NE(fault_of(with("\"mode_probability\":0.876", "\"mode_probability\":1.2")).find("is no share"),
+              std::string::npos);
+    EXPECT_NE(fault_of(with("\"wilson95\":[0.854,", "\"wilson95\":[")).find("wilson95"), std::string::npos);
+    EXPECT_NE(fault_of(with("[1000,25.5,485]", "[-1,25.5,485]")).find("break_even.curve"), std::string::npos);
 }
 
 TEST(PlanJson, ANumberThatIsNoneIsAFaultOfTheProgram) {

@@ -28,16 +28,18 @@ struct CostParts {
 };
 
 struct DriveFigures {
-    Length length;          // driven
-    Duration driving;       // wheels turning (belts moving)
-    Duration stopped;       // all stops together
-    Duration slow_extra;    // the slow quarter of an hour, where it falls due
-    int lubrications = 1;   // times powder is put on, the start counted when it happens
-    bool prepare = true;    // rates.prepare before leaving counts for this leg
-    bool wash = true;       // rates.wash counts for this leg; a mixed move washes once
-    double wear_share = 0;  // of a belt set
-    bool shuttle = true;    // the driver or his van has to be fetched
-    Volume fuel;            // used while driving
+    Length length;             // driven
+    Duration driving;          // wheels turning (belts moving)
+    Duration stopped;          // all stops together
+    Duration slow_extra;       // the slow quarter of an hour, where it falls due
+    int lubrications = 1;      // times powder is put on, the start counted when it happens
+    bool prepare = true;       // rates.prepare before leaving counts for this leg
+    bool wash = true;          // rates.wash counts for this leg; a mixed move washes once
+    double wear_share = 0;     // of a belt set
+    bool shuttle = true;       // the driver or his van has to be fetched
+    Volume fuel;               // used while driving
+    int wide_escorts = 0;      // cars that the width asks for; the rates may say more
+    bool wide_permit = false;  // as wide as asks for a permit: rates.drive_permit counts
 };
 /// Time of the driver: driving, stops, slow start, preparation, washing, expected delay.
 [[nodiscard]] Duration drive_time(const DriveFigures& f, const Rates& r);
@@ -55,7 +57,8 @@ struct DriveFigures {
 struct HaulFigures {
     Length to_pickup, loaded, back;  // the low-bed's three runs
     Duration to_pickup_time, loaded_time, back_time;
-    Power engine;  // of the machine, which runs while it goes on and off the deck
+    Power engine;          // of the machine, which runs while it goes on and off the deck
+    int wide_escorts = 0;  // cars that the loaded width asks for; the rates may say more
 };
 [[nodiscard]] Duration haul_time(const HaulFigures& f, const Rates& r);    // of the low-bed, all told
 [[nodiscard]] Duration billed_time(const HaulFigures& f, const Rates& r);  // rounded up to the billing step

@@ -24,6 +24,11 @@ struct Interval {
 /// Wilson's 95 % interval of a share of which `hits` in `trials` were seen; needs trials > 0.
 [[nodiscard]] Interval wilson95(std::size_t hits, std::size_t trials);
 
+/// Nobody should lean on the cheaper one: the probability lies between 0.35 and 0.65 (assumption).
+[[nodiscard]] constexpr bool too_close(double probability) {
+    return probability > 0.35 && probability < 0.65;
+}
+
 /// Option a against option b.
 struct Comparison {
     std::size_t trials = 0;
@@ -34,8 +39,7 @@ struct Comparison {
     double p10 = 0, p50 = 0, p90 = 0;
     double regret_a = 0;  // mean of what choosing a costs more than b, where it does
     double regret_b = 0;
-    /// Nobody should lean on the cheaper one: the probability lies between 0.35 and 0.65 (assumption).
-    [[nodiscard]] bool too_close() const { return probability > 0.35 && probability < 0.65; }
+    [[nodiscard]] bool too_close() const { return loamway::too_close(probability); }
 };
 
 /// Prices every option with one draw: `multipliers` stand beside the spreads, `costs` has a place per option.

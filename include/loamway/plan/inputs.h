@@ -5,6 +5,7 @@
 // Everything a plan depends on. make_plan is a pure function of it: same inputs, same plan, on any machine
 // and from any front end.
 
+#include <cstdint>
 #include <functional>
 #include <optional>
 #include <string>
@@ -43,9 +44,9 @@ struct AlsoMoves {
     enum class How { same_deck, own_trip, stays };
     std::string name;
     How how = How::same_deck;
-    Mass mass;            // on the same deck
-    Length length;        // on the same deck: what it takes of it
-    Duration load_time;   // on the same deck: longer to load, and as much to unload
+    Mass mass;                  // on the same deck
+    Length length;              // on the same deck: what it takes of it
+    Duration load_time;         // on the same deck: longer to load, and as much to unload
     std::optional<Money> cost;  // of its own trip; none: the low-bed comes a second time
 };
 [[nodiscard]] std::string_view name_of(AlsoMoves::How how);  // "same-deck", "own-trip", "stays"
@@ -79,6 +80,8 @@ struct PlanInputs {
     std::optional<int> front_point;        // a choice to plan in full, by its number from 1
     std::size_t front_labels = 4'000'000;  // the search for choices gives up beyond
     std::vector<NamedPoint> user_stops;    // points the user names as fit to stop
+    int trials = 1000;                     // how often the options are priced with other inputs
+    std::uint64_t seed = 1;                // of what is drawn for that
     Length snap_limit = Length::from_km(1);
     std::string units = "metric";
     bool other_hours = true;  // where the bars stand no way of driving, look for an hour at which they do

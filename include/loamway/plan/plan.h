@@ -8,6 +8,7 @@
 
 #include <array>
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -16,6 +17,7 @@
 #include "loamway/base/geo.h"
 #include "loamway/base/surface.h"
 #include "loamway/base/time.h"
+#include "loamway/plan/plan_uncertainty.h"
 #include "loamway/text/value.h"
 
 namespace loamway {
@@ -60,7 +62,9 @@ struct OptionCost {
     std::optional<double> total, labour, fuel, belts, machine, lubricant, escort, truck, permit, other, low,
         high;
     std::string basis, currency;
-    std::string low_high_basis = {};  // what low and high stand for
+    std::string low_high_basis = {};               // what low and high stand for
+    std::optional<double> mean = {};               // over the trials: what the verdict goes by
+    std::optional<double> other_basis_total = {};  // on the basis that is not `basis`
 };
 
 struct OptionWear {
@@ -135,6 +139,8 @@ struct OptionClimb {
     std::optional<double> flat_assumed_m;               // driven where heights are not known
 };
 
+struct OptionFigures;  // costs
+
 struct Option {
     std::string id;                 // least-hard, least-cost, least-time, haul, mixed, front-K
     std::vector<std::string> also;  // ids of options that turned out the same
@@ -159,8 +165,9 @@ struct Option {
     std::optional<std::vector<std::array<double, 2>>> elevation;  // at_m, metres
     std::optional<OptionClimb> climb;
     std::vector<std::string> corrections;
-    std::vector<GeoPoint> geometry;     // the whole option, spurs to stops included
-    std::vector<double> geometry_at_m;  // beside geometry: driven or hauled metres so far
+    std::vector<GeoPoint> geometry;                     // the whole option, spurs to stops included
+    std::vector<double> geometry_at_m;                  // beside geometry: driven or hauled metres so far
+    std::shared_ptr<const OptionFigures> figures = {};  // what it was priced by; not in the JSON
 };
 
 /// One choice between length and paved length. Lengths are those of the road alone, without ways into stop
@@ -200,7 +207,9 @@ struct Plan {
     std::optional<std::vector<FrontPoint>> front;  // at most a dozen, both ends among them
     std::optional<bool> front_exact;               // false: the search ran out of room, and front is empty
     std::optional<std::vector<Departure>> departures;  // when other hours were asked for
-    Value heat_search, break_even, uncertainty;        // null until computed
+    Value heat_search;                                 // null until computed
+    std::optional<PlanBreakEven> break_even;           // where both driving and hauling can be done
+    std::optional<PlanUncertainty> uncertainty;        // where something can be done
     std::vector<std::string> cautions;
     std::string units = "metric";
 

@@ -37,6 +37,7 @@ struct Rates {
     Money ownership_full_per_h = Money::from_units(83.79);
     Money ownership_marginal_per_h = Money::from_units(1.90);
     Money repair_per_h = Money::from_units(8.40);
+    Money drive_permit = Money::from_units(0);  // a driven machine as wide as the recipe's permit width
     // escort car
     int escorts = 0;  // number of cars; a recipe's width rule may raise it
     Money escort_per_h = Money::from_units(30);
@@ -68,8 +69,8 @@ struct Rates {
     Duration wait_time = Duration::from_minutes(15);
     Duration make_narrow_time = Duration::from_minutes(0);
     double machine_running_load_h = 0.4;
-    double loading_load_fraction = 0.15;  // share of rated power while it runs on and off the deck
-    Money permit = Money::from_units(120);
+    double loading_load_fraction = 0.15;    // share of rated power while it runs on and off the deck
+    Money permit = Money::from_units(120);  // with every hauled trip
     Money toll = Money::from_units(0);
     int haul_escorts = 0;
     bool all_assumed = true;  // no rates document was given

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_SRC_PLAN_PLAN_WORDS_H
+#define LOAMWAY_SRC_PLAN_PLAN_WORDS_H
+
+// Figures as a plan's sentences say them, in the units it is printed in.
+
+#include <string>
+#include <string_view>
+
+#include "loamway/base/units.h"
+
+namespace loamway {
+
+class PlanWords {
+public:
+    /// `units` as in Plan::units.
+    explicit PlanWords(std::string_view units) : m_imperial(units == "imperial") {}
+
+    [[nodiscard]] bool imperial() const { return m_imperial; }
+    /// "12", "4.5": kilometres or miles, without the unit.
+    [[nodiscard]] std::string number(double metres) const;
+    [[nodiscard]] std::string length(double metres) const;  // "12 km"
+    [[nodiscard]] std::string_view long_unit() const { return m_imperial ? "mi" : "km"; }
+    [[nodiscard]] double long_units(double metres) const { return metres / (m_imperial ? 1609.344 : 1000.0); }
+    /// Of what is paid for a kilometre or a litre: what is paid for a mile, a gallon.
+    [[nodiscard]] double per_long_unit(double per_km) const {
+        return m_imperial ? per_km * 1.609344 : per_km;
+    }
+    [[nodiscard]] double per_volume_unit(double per_l) const {
+        return m_imperial ? per_l * 3.785411784 : per_l;
+    }
+    [[nodiscard]] std::string_view volume_unit() const { return m_imperial ? "gal" : "l"; }
+
+private:
+    bool m_imperial;
+};
+
+}  // namespace loamway
+
+#endif

@@ -1,0 +1,251 @@
+// SPDX-License-Identifier: Apache-2.0
+// How sure the advice is, on one long road that a low-bed can use too.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "loamway/base/file.h"
+#include "loamway/costs/option_figures.h"
+#include "loamway/plan/inputs.h"
+#include "support/tiny_region.h"
+
+namespace loamway {
+namespace {
+
+using ::testing::Contains;
+using ::testing::HasSubstr;
+using ::testing::SizeIs;
+
+// A paved road west to east in pieces of 5 km with a lay-by in the middle of each.
+class Road {
+public:
+    explicit Road(int pieces) {
+        const double step = 5000.0 / 66200.0;
+        std::vector<NodeId> nodes;
+        for (int i = 0; i <= pieces; ++i)
+            nodes.push_back(m_map.node(53.5, 13.0 + i * step));
+        for (std::size_t i = 0; i + 1 < nodes.size(); ++i) {
+            TinyEdge e;
+            e.tags = {{"highway", "tertiary"}};
+            e.odds = {200, 0, 0};
+            e.length_dm = 50000;
+            const EdgeId edge = m_map.road(nodes[i], nodes[i + 1], e);
+            m_map.stop_place(edge, 25000, StopPlaceKind::lay_by, "Long lay-by");
+        }
+        m_from = m_map.point(nodes.front());
+        m_to = m_map.point(nodes.back());
+        m_region = std::make_unique<Region>(Region::from_data(m_map.build()));
+    }
+    [[nodiscard]] PlanInputs inputs() const {
+        PlanInputs in;
+        in.region = m_region.get();
+        in.from = {"Barn", m_from};
+        in.to = {"Field", m_to};
+        const std::string file = std::string(LOAMWAY_SOURCE_DIR) + "/examples/profiles/medium.toml";
+        in.machine = read_machine(parse_toml(read_text_file(file), file), file);
+        in.depart = parse_time("2026-04-14T09:00:00Z", TimeZone());
+        in.conditions.air = Temperature::from_celsius(10);
+        return in;
+    }
+
+private:
+    TinyMap m_map;
+    GeoPoint m_from, m_to;
+    std::unique_ptr<Region> m_region;
+};
+
+// A price of the permit that makes hauling as dear as driving, by the means of the trials.
+double even_permit(const Road& road) {
+    PlanInputs in = road.inputs();
+    in.rates.permit = Money::from_units(0);
+    const Plan plan = make_plan(in);
+    double drive = 1e9, haul = 0;
+    for (const Option& o : plan.options)
+        (o.mode == Mode::haul ? haul : drive) =
+            o.mode == Mode::haul ? *o.cost.mean : std::min(drive, *o.cost.mean);
+    const double mean_factor = (0.5 + 1 + 2.0) / 3;
+    return (drive - haul) / mean_factor;
+}
+
+const Option& option(const Plan& plan, Mode mode) {
+    for (const Option& o : plan.options)
+        if (o.mode == mode)
+            return o;
+    throw std::runtime_error("no such option");
+}
+
+TEST(PlanUncertainty, TheSameSeedGivesTheSamePlanAndAnotherDoesNot) {
+    const Road road(8);
+    PlanInputs in = road.inputs();
+    const std::string first = to_json(plan_to_json(make_plan(in)));
+    EXPECT_EQ(to_json(plan_to_json(make_plan(in))), first);
+    in.seed = 2;
+    EXPECT_NE(to_json(plan_to_json(make_plan(in))), first);
+}
+
+TEST(PlanUncertainty, ShortMovesAreDrivenWithoutDoubt) {
+    const Road road(3);
+    const Plan plan = make_plan(road.inputs());
+    ASSERT_TRUE(plan.uncertainty);
+    EXPECT_EQ(plan.uncertainty->trials, 1000);
+    EXPECT_EQ(plan.verdict.mode, Mode::drive);
+    EXPECT_DOUBLE_EQ(plan.verdict.probability_cheapest.value(), 1);
+    EXPECT_FALSE(plan.verdict.too_close.value());
+    EXPECT_DOUBLE_EQ(plan.uncertainty->comparison->cost_of_being_wrong, 0);
+    EXPECT_THAT(plan.verdict.reasons, Contains(HasSubstr("More than 99 in 100 that driving is cheapest")));
+}
+
+TEST(PlanUncertainty, BandsHoldTheMiddleEightyInAHundred) {
+    const Road road(8);
+    const Plan plan = make_plan(road.inputs());
+    for (const OptionTrials& t : plan.uncertainty->options) {
+        const Option& o = *plan.find_option(t.option);
+        EXPECT_DOUBLE_EQ(*o.cost.mean, t.mean);
+        EXPECT_DOUBLE_EQ(*o.cost.low, t.p10);
+        EXPECT_DOUBLE_EQ(*o.cost.high, t.p90);
+        EXPECT_LT(t.p10, t.p50);
+        EXPECT_LT(t.p50, t.p90);
+        EXPECT_THAT(o.cost.low_high_basis, HasSubstr("10 and 90 in 100 of 1000 trials"));
+        EXPECT_NEAR(option_parts(*o.figures, road.inputs().rates).total().units(), *o.cost.total, 1e-9);
+    }
+}
+
+TEST(PlanUncertainty, TooCloseToCallIsSaidWithWhatItSaves) {
+    const Road road(26);
+    PlanInputs in = road.inputs();
+    in.rates.permit = Money::from_units(even_permit(road));
+    const Plan plan = make_plan(in);
+    EXPECT_TRUE(plan.verdict.too_close.value());
+    EXPECT_GT(*plan.verdict.probability_cheapest, 0.35);
+    EXPECT_LT(*plan.verdict.probability_cheapest, 0.65);
+    EXPECT_THAT(plan.verdict.sentence, HasSubstr("though it is too close to call"));
+    EXPECT_THAT(plan.verdict.reasons, Contains(HasSubstr("mm of bar")));
+    const CostComparison& c = *plan.uncertainty->comparison;
+    EXPECT_GT(c.cost_of_being_wrong, 1);
+    EXPECT_NEAR(c.cost_of_being_wrong - c.next_regret, c.mean, 1e-9);
+    EXPECT_LE(c.mean, 0) << "the advice has the smaller mean";
+    EXPECT_LT(c.low95, c.probability);
+    EXPECT_GT(c.high95, c.probability);
+    EXPECT_LT(c.p10, 0);
+    EXPECT_GT(c.p90, 0);
+}
+
+TEST(PlanUncertainty, InputsThatTurnTheVerdictDoSo) {
+    const Road road(26);
+    PlanInputs in = road.inputs();
+    in.rates.permit = Money::from_units(even_permit(road) + 25);
+    const Plan plan = make_plan(in);
+    ASSERT_EQ(plan.verdict.mode, Mode::drive);
+    ASSERT_THAT(plan.uncertainty->flips, SizeIs(3));
+    EXPECT_LE(plan.uncertainty->flips[0].reach, plan.uncertainty->flips[1].reach);
+    EXPECT_LE(plan.uncertainty->flips[1].reach, plan.uncertainty->flips[2].reach);
+    for (const CostFlip& f : plan.uncertainty->flips)
+        EXPECT_THAT(plan.verdict.would_flip, Contains(f.text));
+    // What is said of a rate is tried: beyond the value the advice is another.
+    int tried = 0;
+    for (const CostFlip& f : plan.uncertainty->flips) {
+        const auto advice_with = [&](double value) {
+            PlanInputs other = in;
+            if (f.input == "permit")
+                other.rates.permit = Money::from_units(value);
+            else if (f.input == "truck_hour")
+                other.rates.truck_per_h = Money::from_units(value);
+            else if (f.input == "truck_km")
+                other.rates.truck_per_km = Money::from_units(value);
+            else if (f.input == "loading_time") {
+                const double times = value / f.now;
+                other.rates.load_time = other.rates.load_time * times;
+                other.rates.unload_time = other.rates.unload_time * times;
+            } else if (f.input == "empty_runs")
+                other.low_bed.empty_run = Length::from_km(value / 2);
+            else if (f.input == "fuel_price")
+                other.rates.fuel_per_l = Money::from_units(value);
+            else
+                return Mode::none;
+            ++tried;
+            return make_plan(other).verdict.mode;
+        };
+        const double step = 0.1 * (f.at - f.now);
+        const Mode beyond = advice_with(f.at + step), before = advice_with(f.at - step);
+        EXPECT_TRUE(beyond == Mode::haul || beyond == Mode::none) << f.text;
+        EXPECT_TRUE(before == Mode::drive || before == Mode::none) << f.text;
+    }
+    EXPECT_GE(tried, 4) << "two inputs, on both sides";
+}
+
+TEST(PlanUncertainty, WithoutAnotherModeThereIsNothingToBeSureOf) {
+    const Road road(4);
+    PlanInputs in = road.inputs();
+    in.haul = false;
+    const Plan plan = make_plan(in);
+    ASSERT_TRUE(plan.uncertainty);
+    EXPECT_FALSE(plan.verdict.probability_cheapest);
+    EXPECT_FALSE(plan.verdict.too_close);
+    EXPECT_FALSE(plan.break_even);
+    EXPECT_TRUE(plan.uncertainty->flips.empty());
+}
+
+TEST(PlanUncertainty, CalibratedWearNarrowsTheBand) {
+    const Road road(8);
+    PlanInputs in = road.inputs();
+    const auto width = [&] {
+        const Plan plan = make_plan(in);
+        const Option& o = option(plan, Mode::drive);
+        return *o.cost.high - *o.cost.low;
+    };
+    const double assumed = width();
+    in.wear.sd_share = 0.1;
+    in.wear.calibrated = true;
+    EXPECT_LT(width(), 0.8 * assumed);
+}
+
+TEST(PlanUncertainty, BothBasesAreTold) {
+    const Road road(3);  // no stops, whose places would depend on the basis
+    PlanInputs in = road.inputs();
+    const Plan marginal = make_plan(in);
+    in.rates.basis = CostBasis::full;
+    const Plan full = make_plan(in);
+    const Option &a = option(marginal, Mode::drive), &b = option(full, Mode::drive);
+    EXPECT_EQ(a.cost.basis, "marginal");
+    EXPECT_EQ(b.cost.basis, "full");
+    EXPECT_GT(*b.cost.total, *a.cost.total + 1);
+    EXPECT_NEAR(*a.cost.other_basis_total, *b.cost.total, 1e-9);
+    EXPECT_NEAR(*b.cost.other_basis_total, *a.cost.total, 1e-9);
+    EXPECT_THAT(marginal.verdict.reasons[0],
+                HasSubstr("on the marginal basis; on the full basis driving costs"));
+}
+
+TEST(PlanBreakEven, ThisMovesCostsLieOnItsCurve) {
+    const Road road(8);
+    const Plan plan = make_plan(road.inputs());
+    ASSERT_TRUE(plan.break_even);
+    const PlanBreakEven& b = *plan.break_even;
+    EXPECT_EQ(b.length_m, 40000);
+    EXPECT_NEAR(b.hauled_share, 1, 1e-6);
+    bool met = false;
+    for (const auto& [at_m, drive, haul] : b.curve)
+        if (std::abs(at_m - b.length_m) < 1) {
+            met = true;
+            // Real stops also take time to pull out of the lay-by, and there are as many.
+            EXPECT_NEAR(drive, *option(plan, Mode::drive).cost.total, 3);
+            EXPECT_NEAR(haul, *option(plan, Mode::haul).cost.total, 0.01);
+        }
+    EXPECT_TRUE(met);
+    ASSERT_TRUE(b.haul_from_m && b.drive_below_m && b.line_m);
+    EXPECT_LE(*b.haul_from_m, *b.drive_below_m);
+    EXPECT_NEAR(*b.line_m, *b.haul_from_m, 0.1 * *b.haul_from_m);
+}
+
+TEST(PlanBreakEven, EmptyRunsOfTheLowBedMoveIt) {
+    const Road road(8);
+    PlanInputs in = road.inputs();
+    in.rates.basis = CostBasis::full;
+    in.low_bed.empty_run = Length::from_km(10);
+    const double near = make_plan(in).break_even->haul_from_m.value();
+    in.low_bed.empty_run = in.low_bed.empty_run * 2;
+    EXPECT_GT(make_plan(in).break_even->haul_from_m.value(), near);
+}
+
+}  // namespace
+}  // namespace loamway
