@@ -37,6 +37,18 @@ TEST(Ownership, the_published_worksheet_comes_out) {
     EXPECT_NEAR(tih.units(), number(row, "published_TIH"), 0.5);
 }
 
+// The worksheet's own example: a salvage value of 23 percent of 150,000.
+TEST(Ownership, the_example_of_the_worksheet_comes_out) {
+    const Value& row = check("ownership.A3_29_example");
+    const Money salvage = units(number(row, "salvage_23pct_of_150000"));
+    EXPECT_NEAR(salvage.units(), 0.23 * 150000, 1e-9);
+    const Money price = units(2 * number(row, "TIH1pct") / 0.01 - salvage.units());
+    EXPECT_NEAR(insurance_per_year(price, salvage, 0.01).units(), number(row, "TIH1pct"), near_enough);
+    EXPECT_NEAR(price.units(), 130000, 1e-6);
+    EXPECT_NEAR(capital_recovery_per_year(price, salvage, 0.08, 15).units(),
+                number(row, "CR"), near_enough);
+}
+
 TEST(Ownership, remaining_value_matches_the_checks) {
     const Value& table = check("ownership.rv_table_150hp");
     for (const int years : {1, 5, 10, 15})

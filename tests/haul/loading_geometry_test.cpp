@@ -56,11 +56,16 @@ TEST(LoadingGeometry, ramps) {
                     near_enough);
         EXPECT_NEAR(ramp_run(m(0.9), m(0.01), degrees(std::stod(a))).metres(), number(at + "run"),
                     near_enough);
+        // Rise over run, with the rise that the ramp head has above the deck.
+        EXPECT_NEAR(100 * 0.91 / ramp_run(m(0.9), m(0.01), degrees(std::stod(a))).metres(),
+                    number(at + "grade_pct"), 1e-6);
         EXPECT_NEAR(friction_needed(degrees(std::stod(a))), number(std::string("loading|mu_needed|") + a),
                     near_enough);
     }
     EXPECT_NEAR(ramp_length(m(0.55), m(0.01), degrees(12)).metres(),
                 number("loading|ramp_H0.55_alpha12|slope_len"), near_enough);
+    EXPECT_NEAR(ramp_run(m(0.55), m(0.01), degrees(12)).metres(), number("loading|ramp_H0.55_alpha12|run"),
+                near_enough);
     EXPECT_NEAR(ramp_angle(m(0.9), m(0.01), m(4)).degrees(), number("loading|alpha_for_H0.9_L4.0"),
                 near_enough);
     EXPECT_NEAR(friction_needed(steepest(0.3)), 0.3, 1e-12);
@@ -78,6 +83,10 @@ TEST(LoadingGeometry, see_saw_at_the_ramp_top) {
         EXPECT_NEAR(s.front_drop.metres(), number(at + "front_drop"), near_enough);
         EXPECT_NEAR(s.rear_lift.metres(), number(at + "rear_lift_after"), near_enough);
         EXPECT_EQ(s.stays_on_ramp, *check(at + "backward_stability_ok").as_bool());
+        EXPECT_NEAR(1.4 - s.past_edge.metres(), number(at + "slope_stability_margin_m"), near_enough);
+        const double most = number(at + "max_static_alpha_deg");
+        EXPECT_TRUE(see_saw(mass, m(1.3), m(1.2), m(1.4), degrees(most - 0.001)).stays_on_ramp);
+        EXPECT_FALSE(see_saw(mass, m(1.3), m(1.2), m(1.4), degrees(most + 0.001)).stays_on_ramp);
         EXPECT_NEAR(s.edge_force.newtons(), number("loading|seesaw_edge_force_per_side_kd1.25_N"), 1e-6);
     }
     EXPECT_NEAR(see_saw(mass, m(1.3), m(1.2), m(1.4), degrees(12)).energy.kilojoules(),
