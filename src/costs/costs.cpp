@@ -78,7 +78,8 @@ int stops_needed(Length length, Length interval) {
 }
 
 Duration drive_time(const DriveFigures& f, const Rates& r) {
-    return f.driving + f.stopped + f.slow_extra + preparing(f, r) + r.expected_delay;
+    return f.driving + f.stopped + f.slow_extra + preparing(f, r) +
+           (f.expect_delay ? r.expected_delay : Duration());
 }
 
 Volume drive_fuel(const DriveFigures& f, const Rates& r) {

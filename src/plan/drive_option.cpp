@@ -130,17 +130,6 @@ void explain_manner(Option& o, const Driven& d, const PlanHeat& heat, bool calib
     o.flags.push_back(std::move(f));
 }
 
-void note_end_of_weather(Option& o, const Setting& setting) {
-    if (setting.weather().covers(*o.arrive))
-        return;
-    Flag f;
-    f.kind = "weather";
-    f.severity = Severity::check;
-    f.text =
-        "the table of the air does not reach to the end of this option; the last line is taken to hold from there on";
-    o.flags.push_back(std::move(f));
-}
-
 void set_times(Option& o, const WorkedWay& way, Instant depart) {
     const Path& path = way.driven.path;
     o.depart = depart;
@@ -152,11 +141,11 @@ void set_times(Option& o, const WorkedWay& way, Instant depart) {
         o.speed_caps_kmh[c] = way.caps[c].kmh();
 }
 
-void add_stops(Option& o, const Setting& setting, const Driven& driven,
+void add_stops(Option& o, const Setting& setting, const Path& path, const Driven& driven,
                const std::vector<Instruction>& directions) {
     const double pause = driven.manner.pause.minutes();
-    for (const PathStop& s : driven.path.stops) {
-        PlanStop stop = plan_stop(setting, driven.path, s, driven.stops[s.stop], directions);
+    for (const PathStop& s : path.stops) {
+        PlanStop stop = plan_stop(setting, path, s, driven.stops[s.stop], directions);
         if (stop.kind == "relube" && pause > 0) {
             stop.why += fmt::format("; {:.0f} min of it for the bars to cool", pause);
             // Before the last step, which is to drive on.
@@ -208,26 +197,21 @@ OptionCost option_cost(const CostParts& parts, const Rates& rates) {
     return c;
 }
 
-Option drive_option(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
-                    const PlanHeat& heat, const WorkedWay& way) {
+void set_driven_figures(Option& o, const Setting& setting, const PlanHeat& heat, const WorkedWay& way) {
     const PlanInputs& in = setting.in();
     const Driven& driven = way.driven;
-    const Path& path = driven.path;
-    Option o;
     o.id = way.chosen.id;
     o.also = way.chosen.also;
-    o.mode = Mode::drive;
     o.feasible = way.can_be_done();
     o.why_not = way.why_not;
     o.exact = way.chosen.exact;
     o.gap_m = way.chosen.gap_m;
     o.answer_needed = way.chosen.stops.answer_needed;
-    set_lengths(o, add_up(setting, path));
+    set_lengths(o, add_up(setting, driven.path));
     DrivenFigures figures = driven_figures(setting, driven);
     add_wear_band(setting, heat, driven, figures.wear);
     set_wear(o, setting, heat, figures.wear, driven);
-    o.heat = heat.describe(path);
-    explain_manner(o, driven, heat, in.heat.calibrated());
+    o.heat = heat.describe(driven.path);
     set_times(o, way, in.depart);
     if (in.conditions.ground != Ground::wet)
         o.relube_interval_m = static_cast<double>(setting.interval_dm()) / 10.0;
@@ -235,20 +219,29 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Sto
     o.figures = std::make_shared<const OptionFigures>(OptionFigures{{figures}, {}});
     o.fuel_l = driven.fuel.litres();
     o.fuel_high_l = (driven.fuel + driven.path.fuel_upper - driven.path.fuel).litres();
+}
 
+void add_driven_leg(Option& o, const Setting& setting, const Path& path, const Driven& driven, std::string from,
+                    std::string to) {
     Leg leg;
-    leg.from = in.from.name;
-    leg.to = in.to.name;
-    leg.length_m = metres(path.length_dm);
+    leg.from = std::move(from);
+    leg.to = std::move(to);
+    for (const PathPiece& p : path.pieces)
+        leg.length_m += metres(p.piece.length_dm());
     leg.duration_s = path.total.seconds();
     leg.surface_runs = surface_runs(setting, path);
     leg.directions = directions(setting, path);
-    add_stops(o, setting, driven, leg.directions);
+    add_stops(o, setting, path, driven, leg.directions);
     o.legs.push_back(std::move(leg));
+}
+
+void add_driven_flags(Option& o, const Setting& setting, const PlanHeat& heat, const WorkedWay& way) {
+    explain_manner(o, way.driven, heat, setting.in().heat.calibrated());
     for (Flag& f : machine_flags(setting, *o.arrive))
         o.flags.push_back(std::move(f));
-    for (Flag& f : route_flags(setting, roads, path, true))
-        o.flags.push_back(std::move(f));
+}
+
+void add_stop_flags(Option& o, const WorkedWay& way) {
     for (const std::string& text : way.chosen.stops.cautions) {
         Flag f;
         f.kind = "relube";
@@ -256,7 +249,32 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Sto
         f.text = text;
         o.flags.push_back(std::move(f));
     }
-    note_corrections(setting, path, driven.stops, o);
+}
+
+void note_end_of_weather(Option& o, const Setting& setting) {
+    if (setting.weather().covers(*o.arrive))
+        return;
+    Flag f;
+    f.kind = "weather";
+    f.severity = Severity::check;
+    f.text =
+        "the table of the air does not reach to the end of this option; the last line is taken to hold from there on";
+    o.flags.push_back(std::move(f));
+}
+
+Option drive_option(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
+                    const PlanHeat& heat, const WorkedWay& way) {
+    const PlanInputs& in = setting.in();
+    const Path& path = way.driven.path;
+    Option o;
+    o.mode = Mode::drive;
+    set_driven_figures(o, setting, heat, way);
+    add_driven_leg(o, setting, path, way.driven, in.from.name, in.to.name);
+    add_driven_flags(o, setting, heat, way);
+    for (Flag& f : route_flags(setting, roads, path, true))
+        o.flags.push_back(std::move(f));
+    add_stop_flags(o, way);
+    note_corrections(setting, path, way.driven.stops, o);
     note_end_of_weather(o, setting);
     set_hills(o, setting, path);
     note_last_turns(turn_places(setting, places, way.chosen.route, path), o.flags);

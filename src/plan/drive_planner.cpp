@@ -54,13 +54,18 @@ void DrivePlanner::describe_ends(MoveUnderstood& move) const {
     move.to_off_road_m = to.off_road.metres();
 }
 
+const StopPlaces& DrivePlanner::stop_places() {
+    if (!m_places)
+        m_places.emplace(m_setting, m_roads);
+    return *m_places;
+}
+
 void DrivePlanner::work_out() {
     if (!m_ends.from) {
         m_no_way = island_text(m_roads, m_ends, m_setting.in());
         return;
     }
-    m_places.emplace(m_setting, m_roads);
-    ChosenRoutes chosen = choose_routes(m_setting, m_roads, *m_places, *m_ends.from, *m_ends.to);
+    ChosenRoutes chosen = choose_routes(m_setting, m_roads, stop_places(), *m_ends.from, *m_ends.to);
     m_cap_dm = chosen.cap_dm;
     if (chosen.routes.empty())
         m_no_way =

@@ -22,6 +22,11 @@ public:
     explicit DrivePlanner(const Setting& setting);
 
     void describe_ends(MoveUnderstood& move) const;
+    [[nodiscard]] const VehicleRoads& roads() const { return m_roads; }
+    [[nodiscard]] const MoveEnds& ends() const { return m_ends; }
+    [[nodiscard]] const PlanHeat& heat() const { return m_heat; }
+    /// Found when first asked for.
+    [[nodiscard]] const StopPlaces& stop_places();
     /// Routes, stops and manner of each aim.
     void work_out();
     [[nodiscard]] const std::vector<WorkedWay>& ways() const { return m_ways; }

@@ -81,17 +81,26 @@ std::vector<std::uint32_t> Hauling::empty_weights() const {
     return m_empty_weights;
 }
 
+// What makes its own trip without a price of its own takes the low-bed once more.
+double Hauling::trips() const {
+    double n = 1;
+    for (const AlsoMoves& a : m_setting.in().also_moves)
+        n += a.how == AlsoMoves::How::own_trip && !a.cost ? 1 : 0;
+    return n;
+}
+
 // As haul_cost adds a run up: the low-bed, and on the loaded run the crew and the escorts as well.
 RunPrices Hauling::loaded_prices() const {
     const Rates& r = m_rates;
     const double cars = std::max(r.haul_escorts, wide_escorts());
     return at_least_an_hour(
-        r.truck_per_h + r.wage_per_h + r.delay_per_h + r.escort_per_h * cars,
-        r.truck_per_km + (r.escort_per_km * 2.0 + r.escort_per_h * (1.0 / r.car_speed.kmh())) * cars);
+        (r.truck_per_h + r.wage_per_h) * trips() + r.delay_per_h + r.escort_per_h * cars,
+        r.truck_per_km * trips() + (r.escort_per_km * 2.0 + r.escort_per_h * (1.0 / r.car_speed.kmh())) * cars);
 }
 
 RunPrices Hauling::empty_prices() const {
-    return at_least_an_hour(m_rates.truck_per_h + m_rates.delay_per_h, m_rates.truck_per_km);
+    return at_least_an_hour(m_rates.truck_per_h * trips() + m_rates.delay_per_h,
+                            m_rates.truck_per_km * trips());
 }
 
 int Hauling::wide_escorts() const {
@@ -194,6 +203,17 @@ HauledFigures Hauling::figures_of(const HaulFigures& f) const {
 
 CostParts Hauling::cost(const HaulFigures& f) const {
     return hauled_cost(figures_of(f), m_setting.in().rates);
+}
+
+Money Hauling::plain_cost(const HaulFigures& f) const {
+    Rates plain = m_setting.in().rates;
+    plain.truck_minimum = Money();
+    HauledFigures all = figures_of(f);
+    CostParts parts = hauled_cost(all, plain);
+    parts.truck = all.own_trips + (m_rates.truck_per_h * haul_time(f, m_rates).hours() +
+                                   m_rates.truck_per_km * (f.to_pickup + f.loaded + f.back).km()) *
+                                      trips();
+    return parts.total();
 }
 
 std::vector<Flag> Hauling::flags(const HauledWay& w) const {

@@ -57,6 +57,8 @@ public:
     /// Of these runs, with what else moves.
     [[nodiscard]] CostParts cost(const HaulFigures& f) const;
     [[nodiscard]] HauledFigures figures_of(const HaulFigures& f) const;
+    /// The same without minimum and billing steps: never more, and linear in the runs.
+    [[nodiscard]] Money plain_cost(const HaulFigures& f) const;
     /// The low-bed's runs when no base is named.
     [[nodiscard]] HaulFigures assumed_runs() const;
 
@@ -73,6 +75,7 @@ private:
     [[nodiscard]] std::optional<Run> empty_run(const RoadPoint& from, const RoadPoint& to);
     [[nodiscard]] std::string deck_trouble() const;
     [[nodiscard]] int wide_escorts() const;
+    [[nodiscard]] double trips() const;
 
     const Setting& m_setting;
     Rates m_rates;

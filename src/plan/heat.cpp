@@ -126,6 +126,7 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
     stand_at(0);
     for (const PathPiece& p : path.pieces) {
         const Length length = Length::from_decimetres(p.piece.length_dm());
+        stand_at(p.at_dm);
         if (p.takes.seconds() > 0) {
             const Speed v = Speed::from_mps(length.metres() / p.takes.seconds());
             const RoadSurface surface = ground(p.piece.arc, how);

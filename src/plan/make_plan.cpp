@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "confirm.h"
 #include "departures.h"
 #include "drive_planner.h"
@@ -9,6 +11,7 @@
 #include "loamway/base/version.h"
 #include "loamway/plan/cautions.h"
 #include "loamway/plan/inputs.h"
+#include "mixed_option.h"
 #include "move_break_even.h"
 #include "options.h"
 #include "uncertainty.h"
@@ -51,6 +54,37 @@ void check(const PlanInputs& inputs) {
             "add drive to the modes, or leave out the choice");
 }
 
+// A machine that would wait for the low-bed leaves later.
+Option mixed_at_its_hour(const PlanInputs& inputs, const Setting& setting, DrivePlanner& driving,
+                         Hauling& hauling, const Option* haul) {
+    Option o = mixed_option(setting, driving, hauling, haul);
+    const auto load = std::find_if(o.stops.begin(), o.stops.end(),
+                                   [](const PlanStop& s) { return s.kind == "handover"; });
+    const Duration waits = load != o.stops.end() ? wait_for_low_bed(inputs, *load->arrive) : Duration();
+    if (!(waits.seconds() > 0))
+        return o;
+    PlanInputs later = inputs;
+    later.depart = inputs.depart + waits;
+    const Setting then(later);
+    DrivePlanner driving_then(then);
+    Hauling hauling_then(then);
+    o = mixed_option(then, driving_then, hauling_then, haul);
+    o.flags.push_back(haul_from_flag(setting, waits, "the machine leaves"));
+    return o;
+}
+
+void add_hauled(const PlanInputs& inputs, const Setting& setting, DrivePlanner& driving, Plan& plan) {
+    if (!inputs.haul && !inputs.mixed)
+        return;
+    Hauling hauling(setting);
+    // Whether mixing can pay is asked beside the move hauled from door to door, wanted or not.
+    const Option haul = haul_option(setting, hauling);
+    if (inputs.haul)
+        plan.options.push_back(haul);
+    if (inputs.mixed)
+        plan.options.push_back(mixed_at_its_hour(inputs, setting, driving, hauling, &haul));
+}
+
 Plan plan_at_its_hour(const PlanInputs& inputs) {
     Setting setting(inputs);
     Plan plan;
@@ -63,17 +97,14 @@ Plan plan_at_its_hour(const PlanInputs& inputs) {
             driving.work_out_choices();
         driving.add_to(plan);
     }
-    if (inputs.haul) {
-        Hauling hauling(setting);
-        plan.options.push_back(haul_option(setting, hauling));
-    }
+    add_hauled(inputs, setting, driving, plan);
     work_out_uncertainty(setting, plan);
     work_out_break_even(setting, plan);
     plan.verdict = make_verdict(plan, driving.heat_notes());
     name_what_to_confirm(setting, driving.priced_ways(), plan);
     if (inputs.other_hours && !inputs.when && driving.too_hot())
         add_cooler_hour(inputs, setting, plan.verdict);
-    plan.cautions = standard_cautions(inputs.haul);
+    plan.cautions = standard_cautions(inputs.haul || inputs.mixed);
     return plan;
 }
 

@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 
+
 namespace loamway {
 
 namespace {
@@ -33,6 +34,14 @@ double rounded(double v, double per_one) {
 }
 
 }  // namespace
+
+DriveFigures second_preparation(const Setting& setting) {
+    DriveFigures f;
+    f.lubrications = 0;
+    f.wash = f.shuttle = f.expect_delay = false;
+    f.wide_escorts = setting.escorts();
+    return f;
+}
 
 bool Driven::better_than(const Driven& other) const {
     if (holds != other.holds)
@@ -86,11 +95,21 @@ Driven MannerSearch::drive(const Manner& manner) const {
         d.sharp_turns_hard += p.turn.sharp_hard ? 1 : 0;
     }
     d.wear_share = wear_share(d.wear_mm, in.machine.belts);
+    price(d);
+    d.acted_on_c = m_heat.acted_on_c(d.path);
+    d.holds = d.acted_on_c <= m_heat.limits().limit.celsius();
+    return d;
+}
+
+void MannerSearch::price(Driven& d) const {
+    const PlanInputs& in = m_setting.in();
     const Rates& rates = in.rates;
     DriveFigures& f = d.figures;
     f.length = Length::from_decimetres(static_cast<std::int64_t>(d.path.length_dm));
     f.driving = d.path.driving;
     f.stopped = d.path.stopped;
+    if (m_chosen.hand_over)
+        f.stopped -= m_chosen.hand_over->takes;
     f.lubrications = static_cast<int>(std::count_if(d.path.stops.begin(), d.path.stops.end(),
                                                     [](const PathStop& stop) { return stop.lubricates; }));
     f.wear_share = d.wear_share;
@@ -100,9 +119,14 @@ Driven MannerSearch::drive(const Manner& manner) const {
     f.wide_permit = m_setting.state().width >= in.recipe.permit_from_width;
     d.cost = drive_cost(f, rates);
     d.fuel = drive_fuel(f, rates);
-    d.acted_on_c = m_heat.acted_on_c(d.path);
-    d.holds = d.acted_on_c <= m_heat.limits().limit.celsius();
-    return d;
+    if (!m_chosen.hand_over)
+        return;
+    d.cost += hauled_cost(m_chosen.hand_over->hauled, rates);
+    if (!drives_on_both_sides(m_chosen))
+        return;
+    const DriveFigures again = second_preparation(m_setting);
+    d.cost += drive_cost(again, rates);
+    d.fuel += drive_fuel(again, rates);
 }
 
 const Driven& MannerSearch::attempt(const Manner& manner) {
@@ -162,7 +186,8 @@ bool MannerSearch::keeps_interval(const Path& path) const {
 
 // The best place of each part of the route where the way into it leaves the interval kept.
 void MannerSearch::find_cooling_places() {
-    const std::vector<ChosenStop> along = m_places.along(m_chosen.route);
+    const std::vector<ChosenStop> along =
+        places_along(m_places, m_chosen.route, hand_over_of(m_chosen));
     std::array<const ChosenStop*, cooling_parts> best{};
     for (const ChosenStop& s : along) {
         const bool taken = std::any_of(m_chosen.stops.stops.begin(), m_chosen.stops.stops.end(),

@@ -41,6 +41,9 @@ struct Driven {
     [[nodiscard]] bool better_than(const Driven& other) const;
 };
 
+/// A second driven leg is prepared once more; washing, permits and delays to be expected come once a move.
+[[nodiscard]] DriveFigures second_preparation(const Setting& setting);
+
 class MannerSearch {
 public:
     /// Keeps references to all of them.
@@ -61,6 +64,7 @@ public:
 
 private:
     [[nodiscard]] Driven drive(const Manner& manner) const;
+    void price(Driven& d) const;
     [[nodiscard]] std::vector<ChosenStop> stops_of(const Manner& manner) const;
     [[nodiscard]] bool keeps_interval(const Path& path) const;
     const Driven& attempt(const Manner& manner);

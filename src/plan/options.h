@@ -19,6 +19,16 @@ namespace loamway {
 
 /// What a driven way is priced by. Its wear has no band yet: the whole is the estimate in every light.
 [[nodiscard]] DrivenFigures driven_figures(const Setting& setting, const Driven& d);
+/// Figures of what is driven along way.driven.path: lengths, wear, heat, times, costs, fuel, powder.
+void set_driven_figures(Option& o, const Setting& setting, const PlanHeat& heat, const WorkedWay& way);
+/// One driven stretch of an option with its stops.
+void add_driven_leg(Option& o, const Setting& setting, const Path& path, const Driven& driven, std::string from,
+                    std::string to);
+/// What people must know of how it is driven and of the machine on the road.
+void add_driven_flags(Option& o, const Setting& setting, const PlanHeat& heat, const WorkedWay& way);
+/// And of its stops.
+void add_stop_flags(Option& o, const WorkedWay& way);
+void note_end_of_weather(Option& o, const Setting& setting);
 
 /// The low-bed's own way between the two ends, empty running included.
 class Hauling;

@@ -21,6 +21,7 @@ public:
 
     void drive(const RoutePiece& piece, bool spur, Speed limit) {
         const TurnEffect turn = turn_onto(piece, spur);
+        m_elsewhere = false;
         m_clock += turn.lost;
         m_path.driving += turn.lost;
         const Speed allowed = std::min(m_speed(piece.arc), limit);
@@ -41,9 +42,10 @@ public:
     void stand(const ChosenStop& stop, std::size_t number) {
         if (stop.spur)
             drive(*stop.spur, true, walking_pace);
-        const bool lubricates = stop.kind != "check" && stop.kind != "cooling";
+        const bool lubricates = stop.kind == "start" || stop.kind == "relube";
+        m_elsewhere = m_elsewhere || stop.kind == "handover";
         const PathStop at{number,     stop.wait, lubricates,         m_path.length_dm,
-                          m_since_dm, m_clock,   m_clock + stop.wait};
+                          m_since_dm, m_clock,   m_clock + stop.wait, m_path.pieces.size()};
         m_path.stops.push_back(at);
         m_path.stopped += stop.wait;
         m_clock += stop.wait;
@@ -63,7 +65,7 @@ public:
 private:
     // Out of a side way the machine backs: the time for that is part of the stop.
     [[nodiscard]] TurnEffect turn_onto(const RoutePiece& piece, bool spur) const {
-        if (m_path.pieces.empty())
+        if (m_path.pieces.empty() || m_elsewhere)
             return {};
         const ArcId before = m_path.pieces.back().piece.arc;
         const bool backs = spur && m_setting.graph().twin(before) == piece.arc;
@@ -91,6 +93,7 @@ private:
     Duration m_clock;
     std::uint64_t m_route_dm = 0;
     std::uint64_t m_since_dm = 0;
+    bool m_elsewhere = false;  // hauled since the last piece
     Duration m_slow_left;
 };
 

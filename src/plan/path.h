@@ -20,7 +20,7 @@ namespace loamway {
 
 /// A stop chosen on a route. For a side way the machine drives in along `spur` and comes out the same way.
 struct ChosenStop {
-    std::string kind;            // start, relube, check, cooling
+    std::string kind;            // start, relube, check, cooling; handover: all the time on the low-bed
     std::uint64_t route_dm = 0;  // along the route without spurs
     std::optional<RoutePiece> spur;
     const StopPlaceRecord* place = nullptr;  // null: the start, or a point the user named
@@ -49,10 +49,11 @@ struct PathPiece {
 struct PathStop {
     std::size_t stop = 0;  // index among the stops laid
     Duration wait;
-    bool lubricates = true;  // a check stop and a cooling stop do not
+    bool lubricates = true;  // only start and relube do
     std::uint64_t at_dm = 0;
     std::uint64_t since_relube_dm = 0;
     Duration arrives, leaves;  // after departure
+    std::size_t pieces = 0;    // driven up to it, spurs included
 };
 
 struct Path {

@@ -181,6 +181,7 @@ PlanStop read_stop(const JsonReader& r, const TimeZone& zone) {
     s.place = text_or_empty(r, "place");
     s.how_to_find = text_or_empty(r, "how_to_find");
     s.side = text_or_empty(r, "side");
+    s.handover = text_or_empty(r, "handover");
     s.why = text_or_empty(r, "why");
     s.to_do = texts_or_empty(r, "do");
     s.wait_s = r.at("wait_s").number();

@@ -142,6 +142,7 @@ Value stop_json(const PlanStop& s, const TimeZone& zone) {
                   {"place", text(s.place)},
                   {"how_to_find", text(s.how_to_find)},
                   {"side", text(s.side)},
+                  {"handover", s.handover.empty() ? Value() : text(s.handover)},
                   {"why", text(s.why)},
                   {"do", texts(s.to_do)},
                   {"wait_s", whole(s.wait_s)},

@@ -18,9 +18,18 @@ struct RoutePlan {
     std::vector<std::string> also;  // aims whose route and stops turned out the same
     Route route;
     StopPlan stops;
+    std::optional<HandOver> hand_over;  // of a mixed move, also one of the stops
     bool exact = true;
     std::optional<double> gap_m;  // least-hard: paved metres by which a better way might still win
 };
+
+[[nodiscard]] inline const HandOver* hand_over_of(const RoutePlan& p) {
+    return p.hand_over ? &*p.hand_over : nullptr;
+}
+
+[[nodiscard]] inline bool drives_on_both_sides(const RoutePlan& p) {
+    return p.hand_over && p.hand_over->driven_before() && p.hand_over->piece < p.route.pieces.size();
+}
 
 struct ChosenRoutes {
     std::vector<RoutePlan> routes;  // empty when no way leads from one end to the other

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "loamway/costs/option_figures.h"
 #include "loamway/search/stop_choice.h"
 #include "loamway/search/stop_search.h"
 #include "path.h"
@@ -42,6 +43,23 @@ private:
     std::vector<std::uint32_t> m_records;
 };
 
+/// Where a mixed move goes onto the low-bed and off it, on a route put together from what is driven before
+/// and after. On the deck belts do not turn: the count since the last powder goes on.
+struct HandOver {
+    std::size_t piece = 0;    // of the route: the first one driven after the haul
+    std::uint64_t at_dm = 0;  // driven before it
+    NamedPoint load, unload;
+    Duration takes;  // from coming to the loading place to driving on at the other
+    HauledFigures hauled;
+    [[nodiscard]] bool driven_before() const { return piece > 0; }
+};
+/// Places along a route as StopPlaces tells them; around a hand-over those of each driven part, none shortly
+/// before the ramp, and the place where the machine is unloaded.
+[[nodiscard]] std::vector<ChosenStop> places_along(const StopPlaces& places, const Route& route,
+                                                   const HandOver* hand_over);
+/// The pieces from one number up to another, the last not included.
+[[nodiscard]] Route part_of(const Route& route, std::size_t from, std::size_t to);
+
 struct StopPlan {
     std::vector<ChosenStop> stops;           // start stop first when there is one
     std::vector<std::string> answer_needed;  // no fit place within the interval
@@ -49,8 +67,9 @@ struct StopPlan {
     bool start_lube = false;
 };
 
-/// Start rule, fords, interval: the fewest and best places along this route.
-[[nodiscard]] StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Route& route);
+/// Start rule, fords, interval: the fewest and best places along this route; the hand-over is one of the stops.
+[[nodiscard]] StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Route& route,
+                                  const HandOver* hand_over = nullptr);
 
 /// The same with the stops that a search found together with the route.
 [[nodiscard]] StopPlan plan_found_stops(const Setting& setting, const StopPlaces& places,
@@ -59,6 +78,8 @@ struct StopPlan {
 /// How long a stop takes at that place and what to mind there; kind and place are set.
 void fill_stop(const Setting& setting, ChosenStop& stop);
 
+/// Whether the belts need powder before the machine is driven at all.
+[[nodiscard]] bool powders_before_start(const PlanInputs& in);
 /// Driven since the last lubrication when the machine leaves, after a lubrication before the start where one
 /// is due.
 [[nodiscard]] std::uint64_t since_at_start_dm(const PlanInputs& in);

@@ -102,6 +102,8 @@ std::string stop_words(const PlanStop& s) {
          {"cooling", "cooling stop"},
          {"handover", "hand-over to or from the low-bed"},
          {"turn", "turn round"}}};
+    if (s.handover == "load" || s.handover == "unload")
+        return s.handover == "load" ? "hand-over: onto the low-bed" : "hand-over: off the low-bed";
     for (const auto& [kind, text] : words)
         if (s.kind == kind)
             return std::string(text);

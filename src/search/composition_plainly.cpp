@@ -41,7 +41,7 @@ public:
             reach(driven_before, s.node, {s.weight});
         for (const WeightedNode& s : m_q.haul_from)
             reach(hauled, s.node, {s.weight});
-        m_driven = m_q.direct;
+        m_driven = m_q.must_haul ? infinite_weight : m_q.direct;
         while (!m_queue.empty()) {
             const auto [weight, load, unload, vertex] = m_queue.top();
             if (weight > std::min(m_driven, m_hauled.weight))
@@ -100,10 +100,12 @@ private:
                 continue;
             Label whole = label;
             whole.weight = add_weights(label.weight, t.weight);
-            if (layer == driven_before)
-                m_driven = std::min(m_driven, whole.weight);
-            else if (whole.key() < m_hauled.key())
+            if (layer == driven_before) {
+                if (!m_q.must_haul)
+                    m_driven = std::min(m_driven, whole.weight);
+            } else if (whole.key() < m_hauled.key()) {
                 m_hauled = whole;
+            }
         }
     }
 

@@ -20,7 +20,10 @@ struct Question {
     std::vector<WeightedNode> from, to, haul_from, haul_to;
     std::vector<TransferPlace> places;
     RouteWeight direct = infinite_weight;
-    [[nodiscard]] CompositionQuestion view() const { return {from, to, direct, haul_from, haul_to, places}; }
+    bool must_haul = false;
+    [[nodiscard]] CompositionQuestion view() const {
+        return {from, to, direct, haul_from, haul_to, places, must_haul};
+    }
 };
 
 RouteWeight random_price(TestRandom& random, RouteWeight most) {
@@ -51,6 +54,7 @@ Question random_question(const RoadGraph& graph, TestRandom& random, std::uint32
         if (random.chance(10))
             q.places.push_back(p);
     }
+    q.must_haul = random.chance(30);
     if (random.chance(5))
         q.direct = random_price(random, scale);
     return q;
@@ -64,9 +68,10 @@ std::optional<Composition> every_pair(const RoadGraph& graph, const Question& q,
     // Backwards along every arc: distances to the end.
     const std::vector<RouteWeight> after = boost_distances(graph, turned_round(graph, driving), q.to);
     Composition best;
-    best.total = q.direct;
-    for (const WeightedNode& t : q.to)
-        best.total = std::min(best.total, add_weights(before[t.node.index()], t.weight));
+    best.total = q.must_haul ? infinite_weight : q.direct;
+    if (!q.must_haul)
+        for (const WeightedNode& t : q.to)
+            best.total = std::min(best.total, add_weights(before[t.node.index()], t.weight));
     best.drive_before = best.total;
     const auto haul_from = [&](std::optional<std::uint32_t> load) {
         const RouteWeight driven = load ? before[q.places[*load].node.index()] : 0;

@@ -35,6 +35,7 @@ struct DriveFigures {
     int lubrications = 1;      // times powder is put on, the start counted when it happens
     bool prepare = true;       // rates.prepare before leaving counts for this leg
     bool wash = true;          // rates.wash counts for this leg; a mixed move washes once
+    bool expect_delay = true;  // rates.expected_delay counts for this leg
     double wear_share = 0;     // of a belt set
     bool shuttle = true;       // the driver or his van has to be fetched
     Volume fuel;               // used while driving

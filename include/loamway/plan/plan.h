@@ -99,6 +99,7 @@ struct PlanStop {
     double wait_s = 0;
     std::optional<Instant> arrive, leave;
     std::vector<std::string> cautions;
+    std::string handover = {};  // of such a stop: "load" or "unload"
 };
 
 struct SurfaceRun {

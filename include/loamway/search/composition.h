@@ -41,6 +41,8 @@ struct CompositionQuestion {
     /// empty run belong to the weights. Empty: it cannot.
     std::span<const WeightedNode> haul_from, haul_to;
     std::span<const TransferPlace> places;
+    /// Driving all the way is no answer.
+    bool must_haul = false;
 };
 
 struct Composition {

@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_PLAN_MIXED_OPTION_H
+#define LOAMWAY_PLAN_MIXED_OPTION_H
+
+// A mixed move in words and figures.
+
+#include "mixed_planner.h"
+#include "options.h"
+
+namespace loamway {
+
+/// `haul`: the move hauled from door to door, when that was looked at. Where it can be done, mixing has to
+/// save more than one billing step to be an option; what stands against it is said otherwise.
+[[nodiscard]] Option mixed_option(const Setting& setting, DrivePlanner& drive, Hauling& hauling,
+                                  const Option* haul);
+
+}  // namespace loamway
+
+#endif

@@ -1,0 +1,173 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "mixed_planner.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "options.h"
+
+namespace loamway {
+
+namespace {
+
+// Each takes a few milliseconds. The bound of what is left tells whether that was enough.
+constexpr int most_worked_out = 16;
+
+Instant comes_to_load(const Setting& setting, const Path& path, const std::vector<ChosenStop>& stops) {
+    for (const PathStop& s : path.stops)
+        if (stops[s.stop].kind == "handover")
+            return setting.in().depart + s.arrives;
+    return setting.in().depart;
+}
+
+}  // namespace
+
+MixedPlanner::MixedPlanner(const Setting& setting, DrivePlanner& drive, Hauling& hauling)
+    : m_setting(setting),
+      m_drive(drive),
+      m_hauling(hauling),
+      m_ways(drive.roads()),
+      m_weights(setting.cost_weights(drive.roads())),
+      m_turns(setting.turns().cost_prices()),
+      m_places(find_loading_places(setting, drive.roads(), hauling)),
+      // A low-bed joins what no road for the machine does.
+      m_from(drive.ends().from ? *drive.ends().from : drive.ends().nearest_from),
+      m_to(drive.ends().to ? *drive.ends().to : drive.ends().nearest_to),
+      m_haul_from(snap(hauling.loaded(), setting.in().from.point, loading_reach)),
+      m_haul_to(snap(hauling.loaded(), setting.in().to.point, loading_reach)) {}
+
+MixedQuestion MixedPlanner::question(double cap) const {
+    MixedQuestion q;
+    q.from = m_from;
+    q.to = m_to;
+    q.haul_from = m_haul_from;
+    q.haul_to = m_haul_to;
+    q.places = m_places;
+    q.cap = cap;
+    return q;
+}
+
+std::optional<Route> MixedPlanner::drive(const RoadPoint& from, const RoadPoint& to) {
+    return m_ways.find(from, to, m_weights, no_cap, m_turns);
+}
+
+const std::optional<Route>& MixedPlanner::driven_to(std::uint32_t place) {
+    const auto [at, is_new] = m_to_place.try_emplace(place);
+    if (is_new)
+        at->second = drive(m_from, m_places[place].at);
+    return at->second;
+}
+
+const std::optional<Route>& MixedPlanner::driven_from(std::uint32_t place) {
+    const auto [at, is_new] = m_from_place.try_emplace(place);
+    if (is_new)
+        at->second = drive(m_places[place].at, m_to);
+    return at->second;
+}
+
+// Loaded, hauled, unloaded, and made ready to drive on.
+Duration MixedPlanner::time_at_hand_over(const HauledWay& hauled, bool drives_on) const {
+    const Rates& r = m_hauling.rates();
+    const Duration ready = drives_on ? r.prepare : Duration();
+    return r.load_time + r.make_narrow_time + hauled.path.driving + r.unload_time + ready;
+}
+
+RoutePlan MixedPlanner::put_together(const std::optional<Route>& before, const std::optional<Route>& after,
+                                     HandOver hand_over) const {
+    RoutePlan plan;
+    plan.id = "mixed";
+    for (const auto* part : {&before, &after}) {
+        if (!*part)
+            continue;
+        plan.route.pieces.insert(plan.route.pieces.end(), (*part)->pieces.begin(), (*part)->pieces.end());
+        plan.route.length_dm += (*part)->length_dm;
+        plan.route.primary += (*part)->primary;
+    }
+    hand_over.piece = before ? before->pieces.size() : 0;
+    hand_over.at_dm = before ? before->length_dm : 0;
+    plan.hand_over = std::move(hand_over);
+    return plan;
+}
+
+std::optional<MixedWay> MixedPlanner::work_out_pair(const MixedPair& pair) {
+    MixedWay w;
+    std::optional<Route> before, after;
+    if (pair.load) {
+        before = driven_to(*pair.load);
+        w.load = m_places[*pair.load];
+    }
+    if (pair.unload) {
+        after = driven_from(*pair.unload);
+        w.unload = m_places[*pair.unload];
+    }
+    if ((pair.load && !before) || (pair.unload && !after))
+        return std::nullopt;
+    std::string why;
+    auto hauled = m_hauling.way(w.load ? w.load->at : *m_haul_from, w.unload ? w.unload->at : *m_haul_to, why);
+    if (!hauled)
+        return std::nullopt;
+    w.hauled = std::move(*hauled);
+    const PlanInputs& in = m_setting.in();
+    HandOver h;
+    h.load = w.load ? NamedPoint{w.load->name, w.load->point} : in.from;
+    h.unload = w.unload ? NamedPoint{w.unload->name, w.unload->point} : in.to;
+    h.takes = time_at_hand_over(w.hauled, after.has_value());
+    h.hauled = m_hauling.figures_of(w.hauled.figures);
+    const StopPlaces& places = m_drive.stop_places();
+    const auto work = [&] {
+        RoutePlan plan = put_together(before, after, h);
+        plan.stops = plan_stops(m_setting, places, plan.route, &*plan.hand_over);
+        w.driven = work_out(m_setting, m_drive.roads(), places, m_drive.heat(), std::move(plan));
+    };
+    work();
+    w.waits =
+        wait_for_low_bed(in, comes_to_load(m_setting, w.driven.driven.path, w.driven.driven.stops));
+    if (w.waits.seconds() > 0) {
+        h.takes += w.waits;
+        h.hauled.waits = w.waits;
+        work();
+    }
+    return w;
+}
+
+MixedMove MixedPlanner::find(double cap) {
+    MixedMove move;
+    move.places = m_places.size();
+    for (const std::string& trouble : m_hauling.why_not())
+        move.why_not += fmt::format("{}{}", move.why_not.empty() ? "" : "; ", trouble);
+    if (!move.why_not.empty())
+        return move;
+    MixedSearch search(m_setting, m_drive.roads(), m_hauling);
+    const MixedAnswer answer = search.find(question(cap));
+    if (answer.bound == std::numeric_limits<double>::infinity()) {
+        move.why_not = m_places.empty()
+                           ? "no loading place is known that both the machine and the low-bed can use; name one "
+                             "(loading_places in the move, or a correction of kind loading)"
+                           : fmt::format("none of the {} loading places known joins the move: name another "
+                                         "(loading_places in the move, or a correction of kind loading)",
+                                         m_places.size());
+        return move;
+    }
+    int done = 0;
+    double next = answer.others;
+    for (const MixedPair& pair : answer.pairs) {
+        next = std::min(pair.cost, answer.others);
+        const bool can_be_done = move.way && move.way->driven.can_be_done();
+        if ((can_be_done && pair.cost >= move.way->driven.cost()) || done == most_worked_out)
+            break;
+        next = answer.others;
+        std::optional<MixedWay> w = work_out_pair(pair);
+        if (!w)
+            continue;
+        ++done;
+        if (!move.way || (w->driven.can_be_done() &&
+                          (!can_be_done || w->driven.cost() < move.way->driven.cost())))
+            move.way = std::move(w);
+    }
+    const double worth = move.way && move.way->driven.can_be_done() ? std::min(cap, move.way->driven.cost()) : cap;
+    move.exact = next >= worth || next == std::numeric_limits<double>::infinity();
+    return move;
+}
+
+}  // namespace loamway

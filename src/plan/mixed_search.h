@@ -1,0 +1,84 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_PLAN_MIXED_SEARCH_H
+#define LOAMWAY_PLAN_MIXED_SEARCH_H
+
+// Every way to drive to a loading place, be hauled from there, and drive on from another, priced exactly: what
+// is driven at the search's weights (no stops, no turns), the low-bed with its minimum and its billing steps.
+//
+// First two compositions over all loading places with the low-bed's time and km at their plain price, which
+// its bill never falls below: they tell whether there is a way at all, and what no pair can cost less than.
+// Then the pairs of the most promising places, cheapest first. Places beyond those are bounded from below, so
+// that whoever stops looking knows what he may have missed.
+
+#include <cstdint>
+#include <limits>
+#include <memory>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "loading_places.h"
+#include "loamway/search/composition.h"
+#include "loamway/search/hierarchy.h"
+
+namespace loamway {
+
+/// Numbers of places; nothing: loaded where the move begins, unloaded where it ends. Never nothing twice, and
+/// never the same place.
+struct MixedPair {
+    std::optional<std::uint32_t> load, unload;
+    double cost = 0;  // units, preparations and loading included
+};
+
+struct MixedQuestion {
+    RoadPoint from, to;                           // of the machine
+    std::optional<RoadPoint> haul_from, haul_to;  // where the low-bed reaches the ends
+    std::span<const LoadingPlace> places;
+    double cap = std::numeric_limits<double>::infinity();  // a pair is of use only below
+};
+
+struct MixedAnswer {
+    double bound = std::numeric_limits<double>::infinity();  // no pair costs less; infinite: there is none
+    std::vector<MixedPair> pairs;                            // below the cap, cheapest first
+    double others = std::numeric_limits<double>::infinity();  // no pair that is missing costs less
+};
+
+/// Keeps references to all of them.
+class MixedSearch {
+public:
+    MixedSearch(const Setting& setting, const VehicleRoads& driven, const Hauling& hauling);
+    ~MixedSearch();
+    MixedSearch(const MixedSearch&) = delete;
+    MixedSearch& operator=(const MixedSearch&) = delete;
+
+    [[nodiscard]] MixedAnswer find(const MixedQuestion& question);
+
+    /// Of so many places to load at, and of so many to unload at, pairs are made.
+    static constexpr std::size_t most_places = 100;
+
+private:
+    class Distances;
+    struct Spot;
+    struct Runs;
+    [[nodiscard]] RouteWeight along_one_road(const RoadPoint& a, const RoadPoint& b) const;
+    [[nodiscard]] Runs measure(const MixedQuestion& q);
+    [[nodiscard]] double least_total(const MixedQuestion& q, const Runs& runs);
+    [[nodiscard]] std::optional<Composition> compose(const CompositionQuestion& q);
+    [[nodiscard]] double at_least(RouteWeight out, Length crow, RouteWeight back) const;
+    [[nodiscard]] std::vector<std::size_t> most_promising(const std::vector<double>& bounds,
+                                                          double& others) const;
+    [[nodiscard]] HaulFigures figures(RouteWeight out, RouteWeight loaded, RouteWeight back) const;
+    void make_pairs(const MixedQuestion& q, const Runs& runs, MixedAnswer& answer);
+
+    const Setting& m_setting;
+    const VehicleRoads& m_driven;
+    const Hauling& m_hauling;
+    std::vector<std::uint32_t> m_drive_weights;
+    std::optional<Hierarchy> m_hierarchy;  // none in a region without node order
+    std::unique_ptr<Distances> m_drive, m_haul, m_empty;
+    double m_prepare_first = 0, m_prepare_again = 0, m_fixed = 0;  // units
+};
+
+}  // namespace loamway
+
+#endif
