@@ -221,8 +221,8 @@ void set_driven_figures(Option& o, const Setting& setting, const PlanHeat& heat,
     o.fuel_high_l = (driven.fuel + driven.path.fuel_upper - driven.path.fuel).litres();
 }
 
-void add_driven_leg(Option& o, const Setting& setting, const Path& path, const Driven& driven, std::string from,
-                    std::string to) {
+void add_driven_leg(Option& o, const Setting& setting, const Path& path, const Driven& driven,
+                    std::string from, std::string to) {
     Leg leg;
     leg.from = std::move(from);
     leg.to = std::move(to);

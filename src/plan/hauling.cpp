@@ -93,9 +93,9 @@ double Hauling::trips() const {
 RunPrices Hauling::loaded_prices() const {
     const Rates& r = m_rates;
     const double cars = std::max(r.haul_escorts, wide_escorts());
-    return at_least_an_hour(
-        (r.truck_per_h + r.wage_per_h) * trips() + r.delay_per_h + r.escort_per_h * cars,
-        r.truck_per_km * trips() + (r.escort_per_km * 2.0 + r.escort_per_h * (1.0 / r.car_speed.kmh())) * cars);
+    return at_least_an_hour((r.truck_per_h + r.wage_per_h) * trips() + r.delay_per_h + r.escort_per_h * cars,
+                            r.truck_per_km * trips() +
+                                (r.escort_per_km * 2.0 + r.escort_per_h * (1.0 / r.car_speed.kmh())) * cars);
 }
 
 RunPrices Hauling::empty_prices() const {

@@ -69,9 +69,8 @@ public:
         for (const NamedPoint& p : m_setting.in().loading_places)
             add_named(p.point, p.name, "named for this move", std::nullopt);
         add_corrections();
-        std::stable_sort(m_out.begin(), m_out.end(), [](const LoadingPlace& a, const LoadingPlace& b) {
-            return a.score > b.score;
-        });
+        std::stable_sort(m_out.begin(), m_out.end(),
+                         [](const LoadingPlace& a, const LoadingPlace& b) { return a.score > b.score; });
         return std::move(m_out);
     }
 
@@ -154,7 +153,8 @@ private:
             return false;
         if (std::abs(*grade) <= level_pct)
             p.score += level_score;
-        p.reason += std::abs(*grade) <= level_pct ? ", level" : fmt::format(", {:.0f} % slope", std::abs(*grade));
+        p.reason +=
+            std::abs(*grade) <= level_pct ? ", level" : fmt::format(", {:.0f} % slope", std::abs(*grade));
         return true;
     }
 

@@ -17,11 +17,11 @@
 namespace loamway {
 
 struct LoadingPlace {
-    RoadPoint at;                // on a road that both vehicles may use
-    std::vector<NodeId> nodes;   // the one it stands at, or the two of the road it lies beside
-    GeoPoint point;              // where the low-bed stands
-    std::string name;            // "yard \"Mill\""
-    std::string reason;          // "yard, gravel or earth ground, 40 m off the road, room to turn"
+    RoadPoint at;               // on a road that both vehicles may use
+    std::vector<NodeId> nodes;  // the one it stands at, or the two of the road it lies beside
+    GeoPoint point;             // where the low-bed stands
+    std::string name;           // "yard \"Mill\""
+    std::string reason;         // "yard, gravel or earth ground, 40 m off the road, room to turn"
     std::int32_t score = 0;
     std::vector<std::string> cautions;
     std::optional<std::size_t> correction;  // that named it
@@ -31,7 +31,8 @@ struct LoadingPlace {
 [[nodiscard]] Length room_to_load(const Setting& setting);
 
 /// Best score first, then as the region and the user list them.
-[[nodiscard]] std::vector<LoadingPlace> find_loading_places(const Setting& setting, const VehicleRoads& driven,
+[[nodiscard]] std::vector<LoadingPlace> find_loading_places(const Setting& setting,
+                                                            const VehicleRoads& driven,
                                                             const Hauling& hauling);
 
 }  // namespace loamway

@@ -58,8 +58,8 @@ void check(const PlanInputs& inputs) {
 Option mixed_at_its_hour(const PlanInputs& inputs, const Setting& setting, DrivePlanner& driving,
                          Hauling& hauling, const Option* haul) {
     Option o = mixed_option(setting, driving, hauling, haul);
-    const auto load = std::find_if(o.stops.begin(), o.stops.end(),
-                                   [](const PlanStop& s) { return s.kind == "handover"; });
+    const auto load =
+        std::find_if(o.stops.begin(), o.stops.end(), [](const PlanStop& s) { return s.kind == "handover"; });
     const Duration waits = load != o.stops.end() ? wait_for_low_bed(inputs, *load->arrive) : Duration();
     if (!(waits.seconds() > 0))
         return o;

@@ -5,7 +5,6 @@
 #include <array>
 #include <cmath>
 
-
 namespace loamway {
 
 namespace {
@@ -186,8 +185,7 @@ bool MannerSearch::keeps_interval(const Path& path) const {
 
 // The best place of each part of the route where the way into it leaves the interval kept.
 void MannerSearch::find_cooling_places() {
-    const std::vector<ChosenStop> along =
-        places_along(m_places, m_chosen.route, hand_over_of(m_chosen));
+    const std::vector<ChosenStop> along = places_along(m_places, m_chosen.route, hand_over_of(m_chosen));
     std::array<const ChosenStop*, cooling_parts> best{};
     for (const ChosenStop& s : along) {
         const bool taken = std::any_of(m_chosen.stops.stops.begin(), m_chosen.stops.stops.end(),

@@ -166,7 +166,8 @@ private:
             add_driven_leg(m_o, m_setting, m_paths.after(), m_shown.driven, unload_name(), m_in.to.name);
     }
 
-    [[nodiscard]] PlanStop hand_over_stop(const std::optional<LoadingPlace>& place, const NamedPoint& end) const {
+    [[nodiscard]] PlanStop hand_over_stop(const std::optional<LoadingPlace>& place,
+                                          const NamedPoint& end) const {
         PlanStop s;
         s.kind = "handover";
         s.since_relube_m = metres(m_paths.hand_over().since_relube_dm);
@@ -197,8 +198,9 @@ private:
         s.why = fmt::format("onto the low-bed: {}",
                             m_way.load ? m_way.load->reason : "it comes to where the move begins");
         if (m_way.waits.seconds() > 0)
-            s.why += fmt::format("; it can be there from {}: {} to wait",
-                                 format_clock(*m_in.haul_from, m_setting.zone()), format_duration(m_way.waits));
+            s.why +=
+                fmt::format("; it can be there from {}: {} to wait",
+                            format_clock(*m_in.haul_from, m_setting.zone()), format_duration(m_way.waits));
         s.to_do = loading_steps();
         s.arrive = m_in.depart + m_paths.hand_over().arrives;
         s.leave = m_in.depart + m_paths.load_ends();
@@ -260,8 +262,9 @@ std::string cannot_pay_text(const Setting& setting, const Option& haul, const Mi
         "and a driven km costs more than a hauled one; hauled from door to door it is {:.0f} {}",
         *haul.cost.total, r.currency);
     if (move.way && move.way->driven.can_be_done())
-        text += fmt::format("; the best of {} loading places would make it {:.0f}, which is within one billing step",
-                            move.places, move.way->driven.cost());
+        text += fmt::format(
+            "; the best of {} loading places would make it {:.0f}, which is within one billing step",
+            move.places, move.way->driven.cost());
     return text;
 }
 
@@ -271,11 +274,10 @@ Option mixed_option(const Setting& setting, DrivePlanner& drive, Hauling& haulin
     const Rates& r = setting.in().rates;
     const bool door_to_door = haul != nullptr && haul->feasible;
     const double step = r.truck_per_h.units() * r.billing_step.hours();
-    const double cap =
-        door_to_door ? *haul->cost.total - step : std::numeric_limits<double>::infinity();
+    const double cap = door_to_door ? *haul->cost.total - step : std::numeric_limits<double>::infinity();
     const MixedMove move = MixedPlanner(setting, drive, hauling).find(cap);
-    const bool of_use = move.way && (!door_to_door || (move.way->driven.can_be_done() &&
-                                                       move.way->driven.cost() < cap));
+    const bool of_use =
+        move.way && (!door_to_door || (move.way->driven.can_be_done() && move.way->driven.cost() < cap));
     if (!of_use)
         return impossible_option("mixed", Mode::mixed,
                                  move.why_not.empty() ? cannot_pay_text(setting, *haul, move) : move.why_not);

@@ -104,7 +104,8 @@ std::optional<MixedWay> MixedPlanner::work_out_pair(const MixedPair& pair) {
     if ((pair.load && !before) || (pair.unload && !after))
         return std::nullopt;
     std::string why;
-    auto hauled = m_hauling.way(w.load ? w.load->at : *m_haul_from, w.unload ? w.unload->at : *m_haul_to, why);
+    auto hauled =
+        m_hauling.way(w.load ? w.load->at : *m_haul_from, w.unload ? w.unload->at : *m_haul_to, why);
     if (!hauled)
         return std::nullopt;
     w.hauled = std::move(*hauled);
@@ -121,8 +122,7 @@ std::optional<MixedWay> MixedPlanner::work_out_pair(const MixedPair& pair) {
         w.driven = work_out(m_setting, m_drive.roads(), places, m_drive.heat(), std::move(plan));
     };
     work();
-    w.waits =
-        wait_for_low_bed(in, comes_to_load(m_setting, w.driven.driven.path, w.driven.driven.stops));
+    w.waits = wait_for_low_bed(in, comes_to_load(m_setting, w.driven.driven.path, w.driven.driven.stops));
     if (w.waits.seconds() > 0) {
         h.takes += w.waits;
         h.hauled.waits = w.waits;
@@ -141,12 +141,14 @@ MixedMove MixedPlanner::find(double cap) {
     MixedSearch search(m_setting, m_drive.roads(), m_hauling);
     const MixedAnswer answer = search.find(question(cap));
     if (answer.bound == std::numeric_limits<double>::infinity()) {
-        move.why_not = m_places.empty()
-                           ? "no loading place is known that both the machine and the low-bed can use; name one "
-                             "(loading_places in the move, or a correction of kind loading)"
-                           : fmt::format("none of the {} loading places known joins the move: name another "
-                                         "(loading_places in the move, or a correction of kind loading)",
-                                         m_places.size());
+        move.why_not =
+            m_places.empty()
+                ? "no loading place is known that both the machine and the low-bed can use; name one "
+                  "(loading_places in the move, or a correction of kind loading)"
+                : fmt::format(
+                      "none of the {} loading places known joins the move: name another "
+                      "(loading_places in the move, or a correction of kind loading)",
+                      m_places.size());
         return move;
     }
     int done = 0;
@@ -161,11 +163,12 @@ MixedMove MixedPlanner::find(double cap) {
         if (!w)
             continue;
         ++done;
-        if (!move.way || (w->driven.can_be_done() &&
-                          (!can_be_done || w->driven.cost() < move.way->driven.cost())))
+        if (!move.way ||
+            (w->driven.can_be_done() && (!can_be_done || w->driven.cost() < move.way->driven.cost())))
             move.way = std::move(w);
     }
-    const double worth = move.way && move.way->driven.can_be_done() ? std::min(cap, move.way->driven.cost()) : cap;
+    const double worth =
+        move.way && move.way->driven.can_be_done() ? std::min(cap, move.way->driven.cost()) : cap;
     move.exact = next >= worth || next == std::numeric_limits<double>::infinity();
     return move;
 }

@@ -44,8 +44,8 @@ private:
     [[nodiscard]] const std::optional<Route>& driven_to(std::uint32_t place);
     [[nodiscard]] const std::optional<Route>& driven_from(std::uint32_t place);
     [[nodiscard]] std::optional<Route> drive(const RoadPoint& from, const RoadPoint& to);
-    [[nodiscard]] RoutePlan put_together(const std::optional<Route>& before, const std::optional<Route>& after,
-                                         HandOver hand_over) const;
+    [[nodiscard]] RoutePlan put_together(const std::optional<Route>& before,
+                                         const std::optional<Route>& after, HandOver hand_over) const;
     [[nodiscard]] Duration time_at_hand_over(const HauledWay& hauled, bool drives_on) const;
 
     const Setting& m_setting;

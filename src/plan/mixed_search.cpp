@@ -123,7 +123,7 @@ struct MixedSearch::Spot {
 
 struct MixedSearch::Runs {
     std::vector<Spot> spots;
-    std::vector<WeightedNode> haul_from, haul_to;  // without empty runs
+    std::vector<WeightedNode> haul_from, haul_to;               // without empty runs
     RouteWeight out = infinite_weight, back = infinite_weight;  // empty, to the beginning and from the end
     std::vector<WeightedNode> from, to;
 };
@@ -155,9 +155,9 @@ HaulFigures MixedSearch::figures(RouteWeight out, RouteWeight loaded, RouteWeigh
     HaulFigures f = m_hauling.assumed_runs();
     const auto take = [](RouteWeight w, const RunPrices& prices, Length& length, Duration& time) {
         length = Length::from_decimetres(static_cast<std::int64_t>(length_of(w)));
-        time = Duration::from_hours(std::max(
-            0.0, (static_cast<double>(primary_of(w)) / unit - prices.per_km.units() * length.km()) /
-                     prices.per_h.units()));
+        time = Duration::from_hours(
+            std::max(0.0, (static_cast<double>(primary_of(w)) / unit - prices.per_km.units() * length.km()) /
+                              prices.per_h.units()));
     };
     take(loaded, m_hauling.loaded_prices(), f.loaded, f.loaded_time);
     if (m_hauling.base()) {

@@ -2,8 +2,9 @@
 #ifndef LOAMWAY_PLAN_MIXED_SEARCH_H
 #define LOAMWAY_PLAN_MIXED_SEARCH_H
 
-// Every way to drive to a loading place, be hauled from there, and drive on from another, priced exactly: what
-// is driven at the search's weights (no stops, no turns), the low-bed with its minimum and its billing steps.
+// Every way to drive to a loading place, be hauled from there, and drive on from another, priced exactly:
+// what is driven at the search's weights (no stops, no turns), the low-bed with its minimum and its billing
+// steps.
 //
 // First two compositions over all loading places with the low-bed's time and km at their plain price, which
 // its bill never falls below: they tell whether there is a way at all, and what no pair can cost less than.
@@ -38,8 +39,8 @@ struct MixedQuestion {
 };
 
 struct MixedAnswer {
-    double bound = std::numeric_limits<double>::infinity();  // no pair costs less; infinite: there is none
-    std::vector<MixedPair> pairs;                            // below the cap, cheapest first
+    double bound = std::numeric_limits<double>::infinity();   // no pair costs less; infinite: there is none
+    std::vector<MixedPair> pairs;                             // below the cap, cheapest first
     double others = std::numeric_limits<double>::infinity();  // no pair that is missing costs less
 };
 

@@ -22,8 +22,8 @@ namespace loamway {
 /// Figures of what is driven along way.driven.path: lengths, wear, heat, times, costs, fuel, powder.
 void set_driven_figures(Option& o, const Setting& setting, const PlanHeat& heat, const WorkedWay& way);
 /// One driven stretch of an option with its stops.
-void add_driven_leg(Option& o, const Setting& setting, const Path& path, const Driven& driven, std::string from,
-                    std::string to);
+void add_driven_leg(Option& o, const Setting& setting, const Path& path, const Driven& driven,
+                    std::string from, std::string to);
 /// What people must know of how it is driven and of the machine on the road.
 void add_driven_flags(Option& o, const Setting& setting, const PlanHeat& heat, const WorkedWay& way);
 /// And of its stops.

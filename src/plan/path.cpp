@@ -44,7 +44,7 @@ public:
             drive(*stop.spur, true, walking_pace);
         const bool lubricates = stop.kind == "start" || stop.kind == "relube";
         m_elsewhere = m_elsewhere || stop.kind == "handover";
-        const PathStop at{number,     stop.wait, lubricates,         m_path.length_dm,
+        const PathStop at{number,     stop.wait, lubricates,          m_path.length_dm,
                           m_since_dm, m_clock,   m_clock + stop.wait, m_path.pieces.size()};
         m_path.stops.push_back(at);
         m_path.stopped += stop.wait;

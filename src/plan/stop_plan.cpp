@@ -225,9 +225,7 @@ std::vector<ChosenStop> places_along(const StopPlaces& places, const Route& rout
     if (h == nullptr)
         return places.along(route);
     std::vector<ChosenStop> out = places.along(part_of(route, 0, h->piece));
-    std::erase_if(out, [&](const ChosenStop& s) {
-        return s.route_dm + no_powder_before_ramp_dm > h->at_dm;
-    });
+    std::erase_if(out, [&](const ChosenStop& s) { return s.route_dm + no_powder_before_ramp_dm > h->at_dm; });
     if (h->piece == route.pieces.size())
         return out;
     out.push_back(unloading_stop(*h));

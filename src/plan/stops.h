@@ -67,7 +67,8 @@ struct StopPlan {
     bool start_lube = false;
 };
 
-/// Start rule, fords, interval: the fewest and best places along this route; the hand-over is one of the stops.
+/// Start rule, fords, interval: the fewest and best places along this route; the hand-over is one of the
+/// stops.
 [[nodiscard]] StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Route& route,
                                   const HandOver* hand_over = nullptr);
 

@@ -117,8 +117,7 @@ std::optional<Composition> CompositionFinder::find(const CompositionQuestion& q,
     m_query.some_from(driving, q.from, m_nodes, m_to_place);
 
     const RouteWeight driven =
-        q.must_haul ? infinite_weight
-                    : std::min(q.direct, least(std::span(m_to_place).subspan(count), q.to));
+        q.must_haul ? infinite_weight : std::min(q.direct, least(std::span(m_to_place).subspan(count), q.to));
     Best best{driven - 1};  // infinite - 1 when it cannot be driven
     if (driven > 0) {
         if (++m_now == 0) {  // after 2^32 questions the numbers repeat
