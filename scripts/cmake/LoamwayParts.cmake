@@ -21,6 +21,7 @@ set(LOAMWAY_LINK_report fmt::fmt PkgConfig::pangocairo PkgConfig::qrencode)
 set(LOAMWAY_LINK_exchange fmt::fmt PkgConfig::pugixml)
 set(LOAMWAY_LINK_ledger fmt::fmt loamway_soci)
 set(LOAMWAY_LINK_desk fmt::fmt)
+set(LOAMWAY_LINK_season fmt::fmt)
 set(LOAMWAY_LINK_cli fmt::fmt CLI11::CLI11)
 
 # What only a part's tests link: GDAL writes rasters and reads our tracks back, order fills in what build would, build reads maps
@@ -28,6 +29,7 @@ set(LOAMWAY_LINK_cli fmt::fmt CLI11::CLI11)
 set(LOAMWAY_TEST_LINK_geodata GDAL::GDAL)
 set(LOAMWAY_TEST_LINK_region loamway_order)
 set(LOAMWAY_TEST_LINK_search loamway_build loamway_profile loamway_tags loamway_order)
+set(LOAMWAY_TEST_LINK_season loamway_build loamway_region loamway_tags loamway_order)
 set(LOAMWAY_TEST_LINK_exchange GDAL::GDAL)
 set(LOAMWAY_TEST_LINK_build loamway_demo_map)
 

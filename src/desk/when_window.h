@@ -7,12 +7,10 @@
 #include <string>
 #include <string_view>
 
-#include "loamway/plan/inputs.h"
+#include "loamway/desk/day_window.h"
 
 namespace loamway {
 
-/// "5-21", "05:00-21:00", "21:30-5": an end before the beginning is the next day's. Input Error otherwise.
-[[nodiscard]] WhenWindow parse_window(std::string_view text);
 [[nodiscard]] std::string window_text(const WhenWindow& w);  // "05:00-21:00"
 
 /// Whether the text is a day without an hour: "2026-07-14".

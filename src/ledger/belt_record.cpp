@@ -224,6 +224,8 @@ KnownWear BeltRecord::known_wear() const {
         road[0] = 1.0;
     const WearForecast forecast = wear.forecast(road);
     out.sd_share = forecast.mm > 0 ? std::min(forecast.sd / forecast.mm, out.sd_share) : out.sd_share;
+    if (wear.rates[3].mean > 0)
+        out.field_sd_share = std::min(wear.rates[3].sd / wear.rates[3].mean, out.field_sd_share);
     out.calibrated = wear.rates[0].learnt();
     return out;
 }

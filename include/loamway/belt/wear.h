@@ -32,7 +32,8 @@ struct WearRates {  // millimetres of mean bar height
 /// share).
 struct KnownWear {
     WearRates rates;
-    double sd_share = 0.6;  // of the assumed rates, as the calibration takes them before any survey (A)
+    double sd_share = 0.6;        // of the assumed rates, as the calibration takes them before any survey (A)
+    double field_sd_share = 0.6;  // the same of the field's rate
     bool calibrated = false;
 };
 

@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "belts_on_the_way.h"
+
+#include <algorithm>
+
+#include "loamway/ledger/plan_move.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr double slow_start_h = 0.25;  // as in the ledger: powdered, then a quarter of an hour of work
+
+}  // namespace
+
+void BeltsOnTheWay::move(const Plan& plan, const Option& option) {
+    if (option.mode == Mode::haul)
+        return;
+    const MoveDone done = move_done(plan, option);
+    if (done.lubricated) {
+        m_powdered = true;
+        m_now.since_lube = Length::from_metres(done.since_relube_m);
+        m_now.since_lube_assumed = false;
+        if (m_now.condition == BeltsNow::Condition::washed)
+            m_now.condition = BeltsNow::Condition::run_in;
+    } else {
+        m_now.since_lube = m_now.since_lube + Length::from_metres(done.length_m());
+    }
+    worked(done.hours, option.wear.mm.value_or(0));
+}
+
+void BeltsOnTheWay::work(Duration hours, double mm) {
+    worked(hours.hours(), mm);
+}
+
+void BeltsOnTheWay::worked(double hours, double mm) {
+    if (m_now.hours)
+        *m_now.hours += hours;
+    if (m_now.bar_height)
+        m_now.bar_height = Length::from_mm(std::max(1.0, m_now.bar_height->mm() - mm));
+    if (m_powdered || m_now.preconditioned)
+        m_worked_powdered += hours;
+    if (m_now.condition == BeltsNow::Condition::not_run_in && m_worked_powdered >= slow_start_h)
+        m_now.condition = BeltsNow::Condition::run_in;
+}
+
+}  // namespace loamway

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_SRC_SEASON_BELTS_ON_THE_WAY_H
+#define LOAMWAY_SRC_SEASON_BELTS_ON_THE_WAY_H
+
+// Belts that go through a list of jobs: what each leaves behind for the next.
+
+#include "loamway/plan/plan.h"
+#include "loamway/profile/machine.h"
+
+namespace loamway {
+
+class BeltsOnTheWay {
+public:
+    explicit BeltsOnTheWay(const BeltsNow& now) : m_now(now) {}
+    [[nodiscard]] const BeltsNow& now() const { return m_now; }
+    /// The option was driven; one that hauls all the way leaves the belts as they are.
+    void move(const Plan& plan, const Option& option);
+    /// Hours in the field. Soil lubricates: the way since the last powder stays what it was.
+    void work(Duration hours, double mm);
+
+private:
+    void worked(double hours, double mm);
+
+    BeltsNow m_now;
+    double m_worked_powdered = 0.0;
+    bool m_powdered = false;
+};
+
+}  // namespace loamway
+
+#endif
