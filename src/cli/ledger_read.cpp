@@ -16,11 +16,7 @@ namespace loamway {
 namespace {
 
 BeltReport report_on(const Ledger& ledger, const std::string& belts, const std::optional<Instant>& until) {
-    EventQuery q;
-    q.belts = belts;
-    q.until = until;
-    const std::vector<Event> events = ledger.events(q);
-    BeltReport out{belt_record(events, belts), std::nullopt};
+    BeltReport out{ledger.record(belts, until), std::nullopt};
     if (const auto machine = machine_named(ledger, out.record.machine))
         out.heat = learn_heat(*machine, out.record.noted_readings());
     return out;

@@ -7,6 +7,7 @@
 #include <deque>
 
 #include "loamway/base/error.h"
+#include "loamway/base/file_lock.h"
 #include "loamway/base/names.h"
 
 namespace loamway {
@@ -89,13 +90,16 @@ TimeZone zone_of(const RegionMeta& meta) {
 }
 
 CorrectionBook::CorrectionBook(const std::string& region_path, const std::optional<std::string>& file)
-    : m_path(file.value_or(corrections_beside(region_path))) {
+    : m_path(file.value_or(corrections_beside(region_path))), m_file(read(file.has_value())) {}
+
+CorrectionFile CorrectionBook::read(bool must_be_there) const {
     try {
-        m_file = read_corrections(m_path);
+        return read_corrections(m_path);
     } catch (const Error& e) {
-        if (file || e.kind() != ErrorKind::not_found)
+        if (must_be_there || e.kind() != ErrorKind::not_found)
             throw;
     }
+    return {};
 }
 
 const Correction& CorrectionBook::add(const CorrectionWanted& wanted, const Region& region, Instant now) {
@@ -111,7 +115,9 @@ const Correction& CorrectionBook::add(const CorrectionWanted& wanted, const Regi
     c.noted = format_rfc3339(now, zone_of(region.meta()));
     c.note = wanted.note;
     c.line = geometry_of(wanted, region.view());
-    CorrectionFile longer = m_file;
+    // Another process may have added its own since this book was opened.
+    const FileLock lock(m_path);
+    CorrectionFile longer = read(false);
     c.id = longer.next_id();
     check_correction(c);
     const CorrectionMatch match = match_correction(region.view(), c);
@@ -125,12 +131,13 @@ const Correction& CorrectionBook::add(const CorrectionWanted& wanted, const Regi
 }
 
 void CorrectionBook::remove(const std::string& id) {
-    CorrectionFile shorter = m_file;
+    const FileLock lock(m_path);
+    CorrectionFile shorter = read(false);
     const auto at = std::find_if(shorter.corrections.begin(), shorter.corrections.end(),
                                  [&](const Correction& c) { return c.id == id; });
     if (at == shorter.corrections.end()) {
         std::vector<std::string_view> ids;
-        for (const Correction& c : m_file.corrections)
+        for (const Correction& c : shorter.corrections)
             ids.push_back(c.id);
         const std::string near = nearest_name(id, ids);
         throw Error(

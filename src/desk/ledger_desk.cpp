@@ -120,10 +120,7 @@ std::optional<BeltRecord> LedgerDesk::belts(Instant at) const {
     }
     if (name.empty())
         return std::nullopt;
-    EventQuery q;
-    q.belts = name;
-    q.until = at;
-    return belt_record(m_ledger->events(q), name);
+    return m_ledger->record(name, at);
 }
 
 }  // namespace loamway

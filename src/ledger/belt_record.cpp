@@ -6,163 +6,22 @@
 #include <algorithm>
 #include <cmath>
 
+#include "belt_tally.h"
 #include "loamway/base/error.h"
 
 namespace loamway {
 
 namespace {
 
-constexpr std::size_t hottest_kept = 5;
-constexpr int bars_that_teach = 10;
 constexpr double one_bar_sd_mm = 0.30;  // of one height measured (assumption, as in wear_calibration.h)
 constexpr double to_five_percent = 1.6449;
-constexpr double new_bar_sd_mm = 1.0;        // maker's tolerance of a new bar (assumption)
-constexpr double hours_for_a_forecast = 10;  // of work noted (assumption)
-// A set counts as run in once it has been powdered and has worked this long since (the slow quarter of an
-// hour is common practice).
-constexpr double slow_start_h = 0.25;
+constexpr double new_bar_sd_mm = 1.0;          // maker's tolerance of a new bar (assumption)
+constexpr double hours_for_a_forecast = 10;    // of work noted (assumption)
 constexpr double least_share_of_prior = 0.05;  // of an assumed rate (assumption)
 
 Banded banded(double value, double sd) {
     return {value, value - to_five_percent * sd, value + to_five_percent * sd};
 }
-
-/// Adds events up, one after the other.
-class Adder {
-public:
-    explicit Adder(BeltRecord& record) : m_r(record) {}
-
-    void add(const Event& e) {
-        if (!m_r.since)
-            m_r.since = e.at;
-        const std::string document = fmt::format("event {}", e.id);
-        switch (e.kind) {
-            case EventKind::belts_added:
-                m_r.added = read_belts_added(e.data, document);
-                m_r.hours = m_r.added.hours;
-                m_r.run_in = m_r.added.run_in;
-                m_was_added = true;
-                break;
-            case EventKind::fitted:
-                m_r.machine = e.machine;
-                m_r.removed_for.clear();
-                break;
-            case EventKind::removed:
-                m_r.machine.clear();
-                m_r.removed_for = read_belts_removed(e.data, document).cause;
-                break;
-            case EventKind::moved:
-                move(e, read_move_done(e.data, document));
-                break;
-            case EventKind::field_work:
-                field(read_field_work(e.data, document));
-                break;
-            case EventKind::lubricated:
-                m_r.since_lube_km = 0.0;
-                m_r.lubricated_once = true;
-                m_r.washed = false;
-                break;
-            case EventKind::washed:
-                m_r.since_lube_km.reset();
-                m_r.washed = true;
-                break;
-            case EventKind::heights:
-                survey(e, read_height_survey(e.data, document));
-                break;
-            case EventKind::condition:
-                look(read_belt_condition(e.data, document));
-                break;
-            case EventKind::fault:
-                m_r.faults.push_back(*e.data.find("note")->as_string());
-                break;
-            case EventKind::cost:
-                m_r.costs += read_cost_note(e.data, document).amount;
-                break;
-            case EventKind::reading:
-                m_r.readings.push_back({e.id, e.at, read_reading_note(e.data, document), last_known_mm(),
-                                        m_r.driven_since_survey});
-                break;
-            case EventKind::machine_added:
-            case EventKind::swapped:
-            case EventKind::rotated:
-            case EventKind::undone:
-                break;
-        }
-    }
-    [[nodiscard]] bool was_added() const { return m_was_added; }
-
-private:
-    void worked(double hours) {
-        m_r.hours += hours;
-        if (m_r.lubricated_once)
-            m_worked_powdered += hours;
-        m_r.run_in = m_r.run_in || m_worked_powdered >= slow_start_h;
-    }
-    void move(const Event& e, const MoveDone& m) {
-        ++m_r.moves;
-        m_r.hard_km += m.hard_m / 1000;
-        m_r.gravel_km += m.gravel_m / 1000;
-        m_r.earth_km += m.earth_m / 1000;
-        m_r.road_hours += m.hours;
-        if (m.lubricated) {
-            m_r.lubricated_once = true;
-            m_r.washed = false;
-            m_r.since_lube_km = m.since_relube_m / 1000;
-        } else if (m_r.since_lube_km) {
-            *m_r.since_lube_km += m.length_m() / 1000;
-        }
-        worked(m.hours);
-        const WearVector d{m.hard_weighted_km, m.gravel_weighted_km, m.earth_weighted_km, 0.0, m.sharp_turns};
-        drove(d);
-        if (m.bar_peak_c)
-            keep_hottest({e.id, e.at, *m.bar_peak_c, m.bar_high_c, m.limit_c, m.from, m.to});
-    }
-    [[nodiscard]] double last_known_mm() const {
-        return m_r.surveys.empty() ? m_r.added.new_bar_mm : m_r.surveys.back().mean_mm;
-    }
-    void drove(const WearVector& d) {
-        for (std::size_t i = 0; i < wear_rate_count; ++i) {
-            m_r.driven_since_survey[i] += d[i];
-            m_r.driven[i] += d[i];
-        }
-    }
-    void keep_hottest(HotMove m) {
-        m_r.hottest.push_back(std::move(m));
-        std::stable_sort(m_r.hottest.begin(), m_r.hottest.end(),
-                         [](const HotMove& a, const HotMove& b) { return a.bar_peak_c > b.bar_peak_c; });
-        if (m_r.hottest.size() > hottest_kept)
-            m_r.hottest.pop_back();
-    }
-    void field(const FieldWork& f) {
-        m_r.field_hours += f.hours;
-        drove({0, 0, 0, f.hours, 0});
-        // Soil lubricates: the way driven on the road since the last powder stays what it was (common
-        // practice counts transport only).
-        worked(f.hours);
-    }
-    void survey(const Event& e, const HeightSurvey& h) {
-        const Survey now{e.id, e.at, m_r.hours, h.mean_mm(), static_cast<int>(h.mm.size())};
-        if (!m_r.surveys.empty()) {
-            const Survey& before = m_r.surveys.back();
-            const int bars = std::min(before.bars, now.bars);
-            if (bars >= bars_that_teach)
-                m_r.intervals.push_back({m_r.driven_since_survey, before.mean_mm - now.mean_mm, bars});
-        }
-        m_r.driven_since_survey = {};
-        m_r.surveys.push_back(now);
-    }
-    void look(const BeltCondition& c) {
-        m_r.condition.guide_lugs_lost += c.guide_lugs_lost;
-        m_r.condition.edge_cuts += c.edge_cuts;
-        m_r.condition.chunking = c.chunking;
-        m_r.condition.cord_visible = m_r.condition.cord_visible || c.cord_visible;
-        m_r.condition.note = c.note;
-    }
-
-    BeltRecord& m_r;
-    bool m_was_added = false;
-    double m_worked_powdered = 0.0;
-};
 
 void estimate(BeltRecord& r) {
     r.wear = calibrate_wear(r.intervals);
@@ -256,17 +115,20 @@ std::vector<NotedReading> BeltRecord::noted_readings() const {
     return out;
 }
 
-BeltRecord belt_record(std::span<const Event> events, const std::string& belts) {
-    BeltRecord r;
-    r.belts = belts;
-    Adder adder(r);
-    for (const Event& e : events)
-        adder.add(e);
-    if (!adder.was_added())
-        throw Error(ErrorKind::not_found, fmt::format("the ledger knows no belts \"{}\" by then", belts),
+BeltRecord BeltTally::record() const {
+    if (!m_was_added)
+        throw Error(ErrorKind::not_found, fmt::format("the ledger knows no belts \"{}\" by then", m_r.belts),
                     "loamway ledger show lists those it knows");
-    estimate(r);
-    return r;
+    BeltRecord out = m_r;
+    estimate(out);
+    return out;
+}
+
+BeltRecord belt_record(std::span<const Event> events, const std::string& belts) {
+    BeltTally tally(belts);
+    for (const Event& e : events)
+        tally.add(e);
+    return tally.record();
 }
 
 std::optional<Banded> hours_left(const BeltRecord& r) {

@@ -16,10 +16,8 @@ namespace loamway {
 
 namespace {
 
-constexpr int wait_seconds = 30;  // for another process that writes
-
 /// What the library says, as a person can act on it.
-Error store_error(const std::string& where, const std::string& what) {
+Error store_error(const std::string& where, const std::string& what, int wait_seconds) {
     const std::string text = ascii_lower(what);
     const auto says = [&](std::string_view words) { return text.find(words) != std::string::npos; };
     const ErrorPlace place{without_password(where), {}, {}};
@@ -29,7 +27,7 @@ Error store_error(const std::string& where, const std::string& what) {
     if (says("not a database") || says("malformed"))
         return {ErrorKind::damaged, "this is no ledger, or it is damaged",
                 "name a ledger, or bring back a copy", place};
-    if (says("locked") || says("busy"))
+    if (says("locked") || says("busy") || says("lock timeout"))
         return {ErrorKind::io, fmt::format("another program has kept the ledger for {} s", wait_seconds),
                 "try again", place};
     if (says("readonly") || says("read-only") || says("unable to open") || says("cannot open"))
@@ -44,21 +42,27 @@ Error store_error(const std::string& where, const std::string& what) {
 
 }  // namespace
 
-LedgerConnection::LedgerConnection(std::string place)
-    : where(std::move(place)), sqlite(!is_address(where)), session(std::make_unique<soci::session>()) {}
+LedgerConnection::LedgerConnection(std::string place, int wait)
+    : where(std::move(place)),
+      sqlite(!is_address(where)),
+      wait_seconds(wait),
+      session(std::make_unique<soci::session>()) {}
 LedgerConnection::~LedgerConnection() = default;
 
 void LedgerConnection::rethrow() const {
     try {
         throw;
     } catch (const soci::soci_error& e) {
-        throw store_error(where, e.get_error_message());
+        throw store_error(where, e.get_error_message(), wait_seconds);
     }
 }
 
 void LedgerConnection::connect(LedgerUse use) {
     if (!sqlite) {
-        guarded([&] { session->open("postgresql", connection_text(where)); });
+        guarded([&] {
+            session->open("postgresql", connection_text(where));
+            *session << fmt::format("set lock_timeout = {}", wait_seconds * 1000);
+        });
         return;
     }
     require_plain_path(where);
@@ -106,6 +110,10 @@ void LedgerConnection::begin() const {
     *session << (sqlite ? "begin immediate" : "begin");
     if (!sqlite)
         *session << "select pg_advisory_xact_lock(" << advisory_lock << ")";
+}
+
+void LedgerConnection::begin_view() const {
+    *session << (sqlite ? "begin" : "begin isolation level repeatable read read only");
 }
 
 void LedgerConnection::roll_back() const noexcept {

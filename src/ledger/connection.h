@@ -19,13 +19,14 @@ namespace loamway {
 
 class LedgerConnection {
 public:
-    explicit LedgerConnection(std::string place);
+    LedgerConnection(std::string place, int wait_seconds);
     ~LedgerConnection();
     LedgerConnection(const LedgerConnection&) = delete;
     LedgerConnection& operator=(const LedgerConnection&) = delete;
 
     const std::string where;
     const bool sqlite;
+    const int wait_seconds;  // for another process that writes
     const std::unique_ptr<soci::session> session;
 
     void connect(LedgerUse use);
@@ -59,7 +60,24 @@ public:
         });
     }
 
+    /// Several reads that see one state of the store.
+    template <class Work>
+    auto in_one_view(Work&& work) const {
+        return guarded([&] {
+            begin_view();
+            try {
+                auto result = work();
+                commit();
+                return result;
+            } catch (...) {
+                roll_back();
+                throw;
+            }
+        });
+    }
+
 private:
+    void begin_view() const;
     /// What is being caught, as an Error when it is the library's.
     [[noreturn]] void rethrow() const;
     [[nodiscard]] bool has_tables() const;

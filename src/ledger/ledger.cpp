@@ -5,11 +5,15 @@
 #include <soci/soci.h>
 
 #include <algorithm>
+#include <cmath>
 #include <cstdlib>
+#include <functional>
 #include <map>
+#include <set>
 #include <utility>
 
 #include "address.h"
+#include "belt_states.h"
 #include "connection.h"
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
@@ -20,8 +24,18 @@ namespace loamway {
 struct Ledger::Store : LedgerConnection {
     using LedgerConnection::LedgerConnection;
     soci::session& sql = *session;
+    BeltStates states{*session};
 
+    /// Where a walk over events begins: after this one.
+    struct After {
+        long long happened = 0, id = 0;
+    };
+    void each(const EventQuery& q, const std::optional<After>& after,
+              const std::function<void(Event&&)>& take) const;
     [[nodiscard]] std::vector<Event> select(const EventQuery& q) const;
+    [[nodiscard]] BeltTally tally(const std::string& belts, const std::optional<Instant>& until,
+                                  const std::function<void(const BeltTally&, const Event&)>& seen) const;
+    void keep_states(std::span<const Event> written) const;
     [[nodiscard]] std::optional<Event> find(std::int64_t id) const;
     [[nodiscard]] std::vector<std::string> names(const char* column, EventKind kind) const;
     [[nodiscard]] bool undone(std::int64_t id) const;
@@ -75,47 +89,99 @@ Error impossible(const Event& e, std::string what, std::string what_to_do = {}) 
     return {ErrorKind::input, fmt::format("{}: {}", name_of(e.kind), what), std::move(what_to_do)};
 }
 
+std::string numbers_of(const std::vector<EventKind>& kinds) {
+    std::string out;
+    for (const EventKind k : kinds)
+        out += fmt::format("{}{}", out.empty() ? "" : ", ", static_cast<int>(k));
+    return out;
+}
+
 }  // namespace
+
+void Ledger::Store::each(const EventQuery& q, const std::optional<After>& after,
+                         const std::function<void(Event&&)>& take) const {
+    std::string condition = "1 = 1";
+    const long long until = q.until ? q.until->unix_seconds : 0;
+    const After from = after.value_or(After{});
+    if (!q.machine.empty())
+        condition += " and machine = :machine";
+    if (!q.belts.empty())
+        condition += " and belts = :belts";
+    if (q.until)
+        condition += " and happened <= :until";
+    if (after)
+        condition += " and (happened, id) > (:afterwhen, :afterid)";
+    if (!q.kinds.empty())
+        condition += fmt::format(" and kind in ({})", numbers_of(q.kinds));
+    if (!q.with_undone)
+        condition +=
+            fmt::format(" and kind <> {} and not exists (select 1 from ledger_event u where u.undoes = e.id)",
+                        static_cast<int>(EventKind::undone));
+    Line line;
+    soci::statement st(sql);
+    st.alloc();
+    st.prepare(fmt::format("select {} from ledger_event e where {} order by happened, id", Line::columns,
+                           condition));
+    line.bind(st);
+    if (!q.machine.empty())
+        st.exchange(soci::use(q.machine, "machine"));
+    if (!q.belts.empty())
+        st.exchange(soci::use(q.belts, "belts"));
+    if (q.until)
+        st.exchange(soci::use(until, "until"));
+    if (after) {
+        st.exchange(soci::use(from.happened, "afterwhen"));
+        st.exchange(soci::use(from.id, "afterid"));
+    }
+    st.define_and_bind();
+    st.execute(false);
+    const std::string place = without_password(where);
+    while (st.fetch())
+        take(line.event(place));
+}
 
 std::vector<Event> Ledger::Store::select(const EventQuery& q) const {
     return guarded([&] {
-        std::string condition = "1 = 1";
-        long long until = q.until ? q.until->unix_seconds : 0;
-        if (!q.machine.empty())
-            condition += " and machine = :machine";
-        if (!q.belts.empty())
-            condition += " and belts = :belts";
-        if (q.until)
-            condition += " and happened <= :until";
-        if (!q.kinds.empty()) {
-            std::string numbers;
-            for (const EventKind k : q.kinds)
-                numbers += fmt::format("{}{}", numbers.empty() ? "" : ", ", static_cast<int>(k));
-            condition += fmt::format(" and kind in ({})", numbers);
-        }
-        if (!q.with_undone)
-            condition += fmt::format(
-                " and kind <> {} and not exists (select 1 from ledger_event u where u.undoes = e.id)",
-                static_cast<int>(EventKind::undone));
-        Line line;
-        soci::statement st(sql);
-        st.alloc();
-        st.prepare(fmt::format("select {} from ledger_event e where {} order by happened, id", Line::columns,
-                               condition));
-        line.bind(st);
-        if (!q.machine.empty())
-            st.exchange(soci::use(q.machine, "machine"));
-        if (!q.belts.empty())
-            st.exchange(soci::use(q.belts, "belts"));
-        if (q.until)
-            st.exchange(soci::use(until, "until"));
-        st.define_and_bind();
-        st.execute(false);
         std::vector<Event> out;
-        while (st.fetch())
-            out.push_back(line.event(without_password(where)));
+        each(q, {}, [&](Event&& e) { out.push_back(std::move(e)); });
         return out;
     });
+}
+
+BeltTally Ledger::Store::tally(const std::string& belts, const std::optional<Instant>& until,
+                               const std::function<void(const BeltTally&, const Event&)>& seen) const {
+    const std::optional<KeptState> kept = states.latest(belts, until);
+    BeltTally out = kept ? kept->tally : BeltTally(belts);
+    EventQuery q;
+    q.belts = belts;
+    q.until = until;
+    each(q, kept ? std::optional(After{kept->happened, kept->id}) : std::nullopt, [&](Event&& e) {
+        out.add(e);
+        if (seen)
+            seen(out, e);
+    });
+    return out;
+}
+
+// Called within the transaction that wrote them, so that a kept state never knows less or more than the
+// events.
+void Ledger::Store::keep_states(std::span<const Event> written) const {
+    std::set<std::string> names;
+    for (const Event& e : written)
+        names.insert(e.belts);
+    names.erase(std::string());
+    for (const std::string& belts : names) {
+        if (!states.due(belts))
+            continue;
+        int since = 0;
+        (void)tally(belts, {}, [&](const BeltTally& so_far, const Event& e) {
+            if (++since < BeltStates::spacing)
+                return;
+            since = 0;
+            states.keep(belts, {e.at.unix_seconds, e.id, so_far});
+        });
+        states.thin_out(belts);
+    }
 }
 
 std::optional<Event> Ledger::Store::find(std::int64_t id) const {
@@ -240,6 +306,10 @@ Written Ledger::Store::insert(const Event& given) const {
         soci::use(e.machine, "machine"), soci::use(e.belts, "belts"), soci::use(e.by, "person"),
         soci::use(e.token, "token"), soci::use(data, "data"), soci::use(undoes, undoes_is, "undoes"),
         soci::into(id);
+    if (undoes_is == soci::i_ok)
+        states.forget_from(e.belts, find(undoes)->at, undoes);
+    else
+        states.forget_after(e.belts, e.at);
     return {id, false};
 }
 
@@ -248,8 +318,8 @@ Ledger::Ledger(Ledger&&) noexcept = default;
 Ledger& Ledger::operator=(Ledger&&) noexcept = default;
 Ledger::~Ledger() = default;
 
-Ledger Ledger::open(const std::string& where, LedgerUse use) {
-    auto store = std::make_unique<Store>(where);
+Ledger Ledger::open(const std::string& where, LedgerUse use, Duration wait) {
+    auto store = std::make_unique<Store>(where, std::max(1, static_cast<int>(std::lround(wait.seconds()))));
     store->connect(use);
     if (use == LedgerUse::write) {
         store->bring_up();
@@ -280,6 +350,7 @@ std::vector<Written> Ledger::write_all(std::span<const Event> events) {
         std::vector<Written> out;
         for (const Event& e : events)
             out.push_back(m_store->insert(e));
+        m_store->keep_states(events);
         return out;
     });
 }
@@ -307,12 +378,17 @@ std::vector<Written> Ledger::import(std::span<const Event> events) {
             out.push_back(m_store->insert(e));
             here[e.id] = out.back().id;
         }
+        m_store->keep_states(events);
         return out;
     });
 }
 
 std::vector<Event> Ledger::events(const EventQuery& query) const {
     return m_store->select(query);
+}
+
+BeltRecord Ledger::record(const std::string& belts, std::optional<Instant> until) const {
+    return m_store->in_one_view([&] { return m_store->tally(belts, until, {}).record(); });
 }
 
 std::optional<Event> Ledger::event(std::int64_t id) const {

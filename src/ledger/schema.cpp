@@ -25,10 +25,31 @@ std::vector<std::string> version_1(bool sqlite) {
     };
 }
 
+// What belts had been through up to an event, so that their state needs no more than the events since; and
+// the ways by which single kinds of events are found.
+std::vector<std::string> version_2() {
+    return {
+        "create table ledger_state (belts text not null, happened bigint not null, id bigint not null, "
+        "form integer not null, data text not null, primary key (belts, happened, id))",
+        "create index ledger_belts_kind on ledger_event (belts, kind, happened, id)",
+        "create index ledger_machine_kind on ledger_event (machine, kind, happened, id)",
+        "drop index ledger_kind",
+        "create index ledger_kind_names on ledger_event (kind, belts, machine)",
+        "update ledger_version set version = 2",
+    };
+}
+
 }  // namespace
 
 std::vector<std::string> migration_to(int version, bool sqlite) {
-    return version == 1 ? version_1(sqlite) : std::vector<std::string>{};
+    switch (version) {
+        case 1:
+            return version_1(sqlite);
+        case 2:
+            return version_2();
+        default:
+            return {};
+    }
 }
 
 }  // namespace loamway

@@ -9,7 +9,7 @@
 
 namespace loamway {
 
-constexpr int schema_version = 1;
+constexpr int schema_version = 2;
 constexpr int advisory_lock = 1819042160;  // any number, the same in every program that writes
 
 /// Statements that bring a store from version - 1 to version.

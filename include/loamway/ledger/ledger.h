@@ -14,6 +14,8 @@
 #include <string>
 #include <vector>
 
+#include "loamway/base/units.h"
+#include "loamway/ledger/belt_record.h"
 #include "loamway/ledger/event.h"
 
 namespace loamway {
@@ -39,7 +41,9 @@ class Ledger {
 public:
     /// Errors: input (not a ledger, a newer version, a wrong address), not_found, io (disk full, database
     /// away, no permission). Addresses are shown without their password.
-    [[nodiscard]] static Ledger open(const std::string& where, LedgerUse use);
+    /// `wait` is how long another writer is waited for before an io Error says so.
+    [[nodiscard]] static Ledger open(const std::string& where, LedgerUse use,
+                                     Duration wait = Duration::from_seconds(30));
     Ledger(Ledger&&) noexcept;
     Ledger& operator=(Ledger&&) noexcept;
     ~Ledger();
@@ -55,6 +59,9 @@ public:
     /// In the order in which they happened, those of one moment as written.
     [[nodiscard]] std::vector<Event> events(const EventQuery& query = {}) const;
     [[nodiscard]] std::optional<Event> event(std::int64_t id) const;
+    /// The state of belts at a moment: belt_record() of their events until then, from what the store has
+    /// added up on the way. not_found Error for belts that had not been added.
+    [[nodiscard]] BeltRecord record(const std::string& belts, std::optional<Instant> until = {}) const;
     [[nodiscard]] bool is_undone(std::int64_t id) const;
 
     [[nodiscard]] std::vector<std::string> machine_names() const;
