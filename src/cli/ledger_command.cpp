@@ -171,7 +171,7 @@ void add_look_verbs(CLI::App* ledger, Chosen& chosen) {
         .number("--sd", "sd_c", "how far instrument and spot may be off (2)", "C");
     for (const char* needed : {"--c", "--after-min", "--km", "--kmh", "--air"})
         reading.require(needed);
-    reading.runs(writes(EventKind::reading, true));
+    reading.runs(ledger_add_reading);
     Verb height(ledger, "height", "heights of bars, the same ones each time", chosen);
     height.written()
         .machine()

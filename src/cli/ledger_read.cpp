@@ -16,7 +16,7 @@ namespace loamway {
 namespace {
 
 BeltReport report_on(const Ledger& ledger, const std::string& belts, const std::optional<Instant>& until) {
-    BeltReport out{ledger.record(belts, until), std::nullopt};
+    BeltReport out{ledger.record(belts, until), std::nullopt, until.value_or(now()), {}};
     if (const auto machine = machine_named(ledger, out.record.machine))
         out.heat = learn_heat(*machine, out.record.noted_readings());
     return out;
@@ -76,6 +76,8 @@ int ledger_show(const LedgerFlags& f) {
         q.belts = belts_meant(ledger, f.name, at);
     if (f.events)
         return show_events(f, ledger, q);
+    const std::map<std::string, int> removals =
+        removal_counts(ledger.events(EventQuery{{}, {}, {EventKind::removed}, until, false}));
     std::vector<BeltReport> reports;
     if (!f.name.empty()) {
         reports.push_back(report_on(ledger, q.belts, until));
@@ -87,8 +89,8 @@ int ledger_show(const LedgerFlags& f) {
         for (const std::string& belts : there)
             reports.push_back(report_on(ledger, belts, until));
     }
-    const std::map<std::string, int> removals =
-        removal_counts(ledger.events(EventQuery{{}, {}, {EventKind::removed}, until, false}));
+    for (BeltReport& r : reports)
+        r.removals = removals;
     if (f.json) {
         Value::Array belts, machines;
         for (const BeltReport& r : reports)
@@ -129,7 +131,6 @@ int ledger_export(const LedgerFlags& f) {
     return 0;
 }
 
-// Numbers change when events move to another ledger: what an undoing points at is looked up by its old
 int ledger_verify(const LedgerFlags& f) {
     const Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::read);
     ledger.verify();

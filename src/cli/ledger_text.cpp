@@ -14,6 +14,12 @@ const char* const heat_words = "estimate, no evidence of a belt's condition";
 
 namespace {
 
+constexpr double most_hours_named = 10000;  // beyond, a figure would say more than is known
+
+std::string counted(std::size_t n, std::string_view what) {
+    return fmt::format("{} {}{}", n, what, n == 1 ? "" : "s");
+}
+
 std::string day(Instant t) {
     return format_rfc3339(t, TimeZone()).substr(0, 10);
 }
@@ -46,9 +52,10 @@ std::string hottest_text(const BeltRecord& r) {
 
 std::string learnt_text(const BeltReport& b) {
     const BeltRecord& r = b.record;
-    std::string out = fmt::format(
-        "  wear rates, {} of height surveys (5 to 95 %):\n",
-        r.intervals.empty() ? "assumed: no pair" : fmt::format("from {} pairs", r.intervals.size()));
+    std::string out =
+        fmt::format("  wear rates, {} of height surveys (5 to 95 %):\n",
+                    r.intervals.empty() ? "assumed: no pair"
+                                        : fmt::format("from {}", counted(r.intervals.size(), "pair")));
     for (std::size_t i = 0; i < wear_rate_count; ++i) {
         const WearRateEstimate& e = r.wear.rates[i];
         out +=
@@ -66,12 +73,13 @@ std::string learnt_text(const BeltReport& b) {
     for (const std::string& note : r.wear.notes)
         out += fmt::format("    {}\n", note);
     if (b.heat && b.heat->calibrated())
-        out += fmt::format(
-            "  heat scale {:.2f} from {} readings; bar core to {:.0f} C (one standard deviation)\n",
-            b.heat->scale, b.heat->used, b.heat->core_sd_k);
+        out += fmt::format("  heat scale {:.2f} from {}; bar core to {:.0f} C (one standard deviation)\n",
+                           b.heat->scale, counted(static_cast<std::size_t>(b.heat->used), "reading"),
+                           b.heat->core_sd_k);
     else
         out +=
-            "  heat scale not calibrated: one infrared reading of a bar's flank after a long paved run would tell most\n";
+            "  heat scale not calibrated: bar core known to 20 C. One infrared reading of a bar's flank, half-way up,\n"
+            "    within 2 minutes of a stop after 10 km or more would bring that to about 5 C\n";
     if (b.heat) {
         for (const std::string& why : b.heat->refused)
             out += fmt::format("    not used: {}\n", why);
@@ -81,14 +89,56 @@ std::string learnt_text(const BeltReport& b) {
     return out;
 }
 
-std::string forecast_text(const BeltRecord& r) {
-    const auto left = hours_left(r);
-    if (!left)
-        return "  how long the set lasts: too little work noted to tell\n";
-    return fmt::format(
-        "  tread wear would end the set after {:.0f} more hours ({:.0f} to {:.0f}) at the mix of road and "
-        "field so far;\n  belts also end by guide lugs, cord, cuts and delamination: look at them\n",
-        left->value, left->low, left->high);
+std::string measuring_text(const BeltRecord& r) {
+    std::string out;
+    if (r.surveys.empty())
+        out +=
+            "  measure ten bars now: without a first height there is nothing to compare a later one with\n";
+    for (const auto& [aim, of] :
+         {std::pair(WearAim::hour_of_work, "an hour of its work"), std::pair(WearAim::road, "its moves")}) {
+        const std::vector<MeasurementWorth> worth = worth_measuring(r, aim);
+        if (worth.empty())
+            out += fmt::format("  the wear of {}: no single survey would tell much more\n", of);
+        else
+            out += fmt::format(
+                "  the wear of {} is known to {:.0f} %; it helps most to measure\n    {}: then {:.0f} %\n",
+                of, 100 * worth.front().sd_now, worth.front().what, 100 * worth.front().sd_then);
+    }
+    return out;
+}
+
+std::string hours_words(double h) {
+    return h > most_hours_named ? fmt::format("over {:.0f}", most_hours_named) : fmt::format("{:.0f}", h);
+}
+
+std::string causes_words(const std::map<std::string, int>& removals) {
+    std::string out;
+    for (const auto& [cause, count] : removals)
+        out += fmt::format("{}{} {}", out.empty() ? "" : ", ", count, cause);
+    return out;
+}
+
+std::string forecast_text(const BeltReport& b) {
+    const BeltRecord& r = b.record;
+    std::string out;
+    if (const auto left = hours_left(r))
+        out = fmt::format(
+            "  tread wear would end the set after {} more hours ({} to {}) at the mix of road and field so far\n",
+            hours_words(left->value), hours_words(left->low), hours_words(left->high));
+    else
+        out = "  how long the set lasts: too little work noted to tell\n";
+    if (const auto end = wear_end(r, b.at)) {
+        const auto month = [](const std::optional<Instant>& t) {
+            return t ? day(*t).substr(0, 7) : std::string("later than can be said");
+        };
+        out += fmt::format("    at the pace so far ({:.1f} h a week): {} ({} to {})\n", end->hours_per_week,
+                           month(end->at), month(end->earliest), month(end->latest));
+    }
+    out +=
+        "  belts also end by guide lugs, cord, cuts and delamination, which this does not foresee: look at them;\n";
+    return out + (b.removals.empty() ? std::string("    no set has been removed in this ledger so far\n")
+                                     : fmt::format("    sets removed in this ledger so far: {}\n",
+                                                   causes_words(b.removals)));
 }
 
 Value band_json(const Banded& b, double per_unit) {
@@ -116,6 +166,28 @@ Value hottest_json(const BeltRecord& r) {
                                     {"from", m.from},
                                     {"to", m.to}});
     return out;
+}
+
+Value measuring_json(const BeltRecord& r, WearAim aim) {
+    Value::Array out;
+    for (const MeasurementWorth& m : worth_measuring(r, aim))
+        out.push_back(Value::Object{{"what", m.what},
+                                    {"sd_share_now", rounded(m.sd_now, 1000)},
+                                    {"sd_share_then", rounded(m.sd_then, 1000)}});
+    return out;
+}
+
+Value end_json(const BeltReport& b) {
+    const auto end = wear_end(b.record, b.at);
+    if (!end)
+        return {};
+    const auto time = [](const std::optional<Instant>& t) {
+        return t ? Value(format_rfc3339(*t, TimeZone())) : Value();
+    };
+    return Value::Object{{"hours_per_week", rounded(end->hours_per_week, 10)},
+                         {"at", time(end->at)},
+                         {"earliest", time(end->earliest)},
+                         {"latest", time(end->latest)}};
 }
 
 Value rates_json(const BeltRecord& r) {
@@ -147,8 +219,9 @@ std::string belts_text(const BeltReport& b) {
     std::string out = fmt::format("{}: {}\n", printable(r.belts), state_words(r));
     out += fmt::format("  {:.1f} h ({:.1f} field, {:.1f} road, {:.1f} before the ledger); {}\n", r.hours,
                        r.field_hours, r.road_hours, r.added.hours, lube_words(r));
-    out += fmt::format("  {} moves: {:.1f} km paved, {:.1f} km gravel, {:.1f} km earth\n", r.moves, r.hard_km,
-                       r.gravel_km, r.earth_km);
+    out +=
+        fmt::format("  {}: {:.1f} km paved, {:.1f} km gravel, {:.1f} km earth\n",
+                    counted(static_cast<std::size_t>(r.moves), "move"), r.hard_km, r.gravel_km, r.earth_km);
     out += fmt::format("  bar height {:.1f} mm ({:.1f} to {:.1f}), {}; new {:.0f}, worn out {:.0f}\n",
                        r.bar_mm.value, r.bar_mm.low, r.bar_mm.high,
                        r.surveys.empty() ? "never measured"
@@ -163,12 +236,13 @@ std::string belts_text(const BeltReport& b) {
     out += r.costs != 0 ? fmt::format("; {:.2f} noted as costs\n", r.costs) : "\n";
     const BeltCondition& c = r.condition;
     if (c.guide_lugs_lost + c.edge_cuts > 0 || c.chunking || c.cord_visible)
-        out += fmt::format("  seen: {} guide lugs lost, {} edge cuts{}{}\n", c.guide_lugs_lost, c.edge_cuts,
-                           c.chunking ? ", chunking" : "",
-                           c.cord_visible ? ", cord visible: stop and ask a belt specialist" : "");
+        out += fmt::format(
+            "  seen: {} lost, {}{}{}\n", counted(static_cast<std::size_t>(c.guide_lugs_lost), "guide lug"),
+            counted(static_cast<std::size_t>(c.edge_cuts), "edge cut"), c.chunking ? ", chunking" : "",
+            c.cord_visible ? ", cord visible: stop and ask a belt specialist" : "");
     for (const std::string& fault : r.faults)
         out += fmt::format("  fault: {}\n", printable(fault));
-    return out + hottest_text(r) + learnt_text(b) + forecast_text(r);
+    return out + hottest_text(r) + learnt_text(b) + measuring_text(r) + forecast_text(b);
 }
 
 Value belts_json(const BeltReport& b) {
@@ -212,7 +286,10 @@ Value belts_json(const BeltReport& b) {
                                {"hottest_moves", hottest_json(r)}}},
         {"wear_rates", rates_json(r)},
         {"wear_notes", words(r.wear.notes)},
-        {"hours_left", left ? band_json(*left, 10) : Value()}};
+        {"worth_measuring", Value::Object{{"hour_of_work", measuring_json(r, WearAim::hour_of_work)},
+                                          {"road", measuring_json(r, WearAim::road)}}},
+        {"hours_left", left ? band_json(*left, 10) : Value()},
+        {"wear_end", end_json(b)}};
 }
 
 std::string overview_text(const std::vector<BeltReport>& all, const std::vector<std::string>& machines,
@@ -231,10 +308,7 @@ std::string overview_text(const std::vector<BeltReport>& all, const std::vector<
         names += fmt::format("{}{}", names.empty() ? "" : ", ", printable(m));
     out += fmt::format("machines: {}\n", names.empty() ? "none" : names);
     if (!removals.empty()) {
-        out += "sets removed so far:";
-        for (const auto& [cause, count] : removals)
-            out += fmt::format(" {} {}", count, cause);
-        out += "\n";
+        out += fmt::format("sets removed so far: {}\n", causes_words(removals));
     }
     return out;
 }

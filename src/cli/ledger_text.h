@@ -10,14 +10,16 @@
 #include <vector>
 
 #include "loamway/belt/learnt_heat.h"
-#include "loamway/ledger/belt_record.h"
+#include "loamway/ledger/belt_outlook.h"
 #include "loamway/text/value.h"
 
 namespace loamway {
 
 struct BeltReport {
     BeltRecord record;
-    std::optional<KnownHeat> heat;  // when the belts are on a machine
+    std::optional<KnownHeat> heat;        // when the belts are on a machine
+    Instant at;                           // as it was then
+    std::map<std::string, int> removals;  // of all sets, by cause
 };
 
 [[nodiscard]] std::string belts_text(const BeltReport& report);

@@ -39,6 +39,7 @@ int ledger_add_machine(const LedgerFlags& f);
 int ledger_add_belts(const LedgerFlags& f);
 int ledger_add_move(const LedgerFlags& f);
 int ledger_add_heights(const LedgerFlags& f);
+int ledger_add_reading(const LedgerFlags& f);
 int ledger_undo(const LedgerFlags& f);
 int ledger_import(const LedgerFlags& f);
 

@@ -75,7 +75,6 @@ Value machine_document(const std::string& path) {
     return document;
 }
 
-// number.
 std::vector<Event> imported_events(const std::string& path) {
     const std::string text = read_text_file(path, largest_import);
     std::vector<Event> out;
@@ -176,6 +175,9 @@ int ledger_add_move(const LedgerFlags& f) {
             throw Error(ErrorKind::input, "a plan to be noted cannot come through a pipe", "name its file");
         require_readable(f.plan);
         const Plan plan = plan_from_json(parse_json(read_text_file(f.plan), f.plan), f.plan);
+        if (f.option.empty() && plan.verdict.option.empty())
+            throw Error(ErrorKind::input, "this plan advises no option: nothing of it can be done as asked",
+                        "name the one that was driven all the same: --option ID", {f.plan, {}, {}});
         const Option& option = plan.option_for_output(f.option);
         e.data = to_value(move_done(plan, option));
         if (f.at.empty() && option.arrive)
@@ -212,6 +214,17 @@ int ledger_add_heights(const LedgerFlags& f) {
     if (bars < 10 && !f.json)
         print("fewer than ten bars: the height is kept, but it teaches no wear rate\n");
     return status;
+}
+
+int ledger_add_reading(const LedgerFlags& f) {
+    Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::write);
+    Event e = with_belts(ledger, event_of(f, EventKind::reading), true);
+    if (e.machine.empty())
+        e.machine = ledger.machine_of(e.belts, e.at);
+    // A state that the machine does not have would make the reading useless later.
+    if (const auto machine = machine_named(ledger, e.machine))
+        (void)machine->state(read_reading_note(e.data, "the reading").state);
+    return report_written(f, e, ledger.write(e));
 }
 
 int ledger_undo(const LedgerFlags& f) {

@@ -186,8 +186,27 @@ private:
         m_out.jobs.push_back(std::move(out));
     }
 
+    static std::optional<double> cost_of(const Plan& plan) {
+        const Option* o = plan.find_option(plan.verdict.option);
+        return o != nullptr && o->feasible ? o->cost.total : std::nullopt;
+    }
+
+    /// As the belts are, or with powder before leaving where that is cheaper or the only way: where the
+    /// machine has worked there is time for it, on the road places are few.
+    static Plan plan_of(const PlanInputs& in, JobBudget& out) {
+        Plan plan = make_plan(in);
+        if (!(in.belts.since_lube > Length()) || in.belts.since_lube >= in.rates.relube_interval)
+            return plan;
+        PlanInputs powdered = in;
+        powdered.belts.since_lube = in.rates.relube_interval;
+        Plan other = make_plan(powdered);
+        const std::optional<double> as_is = cost_of(plan), then = cost_of(other);
+        out.powder_first = then && (!as_is || *then < *as_is) && other.verdict.mode != Mode::haul;
+        return out.powder_first ? std::move(other) : std::move(plan);
+    }
+
     void move(const PlanInputs& in, JobBudget& out) {
-        const Plan plan = make_plan(in);
+        const Plan plan = plan_of(in, out);
         out.sentence = plan.verdict.sentence;
         out.mode = plan.verdict.mode;
         out.option = plan.verdict.option;

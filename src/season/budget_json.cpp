@@ -71,6 +71,7 @@ Value job_json(const JobBudget& j, const TimeZone& zone) {
                   {"mode", j.moves ? Value(name_of(j.mode)) : Value()},
                   {"option", or_null(j.option)},
                   {"can_be_done", j.can_be_done},
+                  {"powder_first", j.powder_first},
                   {"why_not", texts(j.why_not)},
                   {"verdict", or_null(j.sentence)},
                   {"depart", time_json(j.depart, zone)},

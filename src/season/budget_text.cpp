@@ -105,7 +105,8 @@ std::string days_text(const Budget& b) {
     std::string out = "\nDays\n";
     for (const JobBudget& j : b.jobs) {
         if (j.moves && j.can_be_done)
-            out += fmt::format("  {}  leave {}, arrive {}\n", moment_words(b, j.depart), cut(j.from, 40),
+            out += fmt::format("  {}  {}leave {}, arrive {}\n", moment_words(b, j.depart),
+                               j.powder_first ? "powder, then " : "", cut(j.from, 40),
                                moment_words(b, j.arrive).substr(11));
         if (j.works)
             out += fmt::format("  {}  {} at {}, done {}\n", moment_words(b, j.arrive), cut(j.name, 40),

@@ -257,7 +257,8 @@ private:
         for (const JobBudget& j : m_b.jobs) {
             const std::string done = j.works ? fmt::format("; done {}", moment_words(m_b, j.ends)) : "";
             paragraph(fmt::format("{}  {}: {}{}", moment_words(m_b, j.depart), j.name,
-                                  j.moves ? fmt::format("{} to {}, arrives {}", j.from, j.to,
+                                  j.moves ? fmt::format("{}{} to {}, arrives {}",
+                                                        j.powder_first ? "powder, then " : "", j.from, j.to,
                                                         moment_words(m_b, j.arrive).substr(11))
                                           : fmt::format("at {}", j.to),
                                   done),

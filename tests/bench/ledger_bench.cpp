@@ -46,7 +46,7 @@ Event work(std::mt19937& random, int set, std::int64_t at) {
                                       {"hard_weighted_km", 14.2},
                                       {"hours", 0.7},
                                       {"sharp_turns", 9},
-                                      {"bar_peak_c", 70 + 0.01 * (random() % 4000)},
+                                      {"bar_peak_c", 70 + 0.01 * static_cast<double>(random() % 4000)},
                                       {"bar_high_c", 105.0},
                                       {"limit_c", 110.0},
                                       {"lubricated", random() % 2 == 0},
@@ -134,8 +134,8 @@ int run(int events) {
         write_ms.push_back(writing.seconds() * 1000);
     }
     fmt::print(
-        "| ledger of {} events, {} sets of belts, {:.0f} MB | open {:.1f} ms | state of a set {:.1f} ms (slowest "
-        "{:.1f}) | from its first event {:.1f} ms | one more event {:.1f} ms | filled in {:.0f} s |\n",
+        "| {} events, {} sets of belts, {:.0f} MB | {:.1f} ms | {:.1f} ms, slowest {:.1f} | {:.1f} ms | {:.1f} ms "
+        "| {:.0f} s |\n",
         events, sets, static_cast<double>(std::filesystem::file_size(file)) / 1e6, bench::median(open_ms),
         bench::median(state_ms), *std::max_element(state_ms.begin(), state_ms.end()), bench::median(whole_ms),
         bench::median(write_ms), filled_s);

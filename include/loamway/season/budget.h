@@ -59,6 +59,8 @@ struct JobBudget {
     bool moves = false;  // from one place to another
     bool works = false;
     bool can_be_done = true;
+    bool powder_first =
+        false;  // although the interval was not over: it saves a stop, or makes the move possible
     std::vector<std::string> why_not;
     Mode mode = Mode::none;
     std::string option;    // of the plan
