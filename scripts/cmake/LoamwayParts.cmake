@@ -28,6 +28,7 @@ set(LOAMWAY_LINK_cli fmt::fmt CLI11::CLI11)
 # the generator makes.
 set(LOAMWAY_TEST_LINK_geodata GDAL::GDAL)
 set(LOAMWAY_TEST_LINK_region loamway_order)
+set(LOAMWAY_TEST_LINK_plan loamway_order)
 set(LOAMWAY_TEST_LINK_search loamway_build loamway_profile loamway_tags loamway_order)
 set(LOAMWAY_TEST_LINK_season loamway_build loamway_region loamway_tags loamway_order)
 set(LOAMWAY_TEST_LINK_exchange GDAL::GDAL)

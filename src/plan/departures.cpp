@@ -9,6 +9,7 @@
 #include "flags.h"
 #include "hauling.h"
 #include "loamway/base/parallel.h"
+#include "mixed_option.h"
 #include "options.h"
 
 namespace loamway {
@@ -66,7 +67,7 @@ public:
         if (setting.weather().covers(m_in.depart)) {
             if (m_in.drive)
                 drive(setting);
-            if (m_in.haul)
+            if (m_in.haul || m_in.mixed)
                 haul(setting);
         } else {
             m_out.why_not.emplace_back("the table of the air does not reach this hour");
@@ -107,6 +108,15 @@ private:
     void haul(const Setting& setting) {
         Hauling hauling(setting);
         const Option o = haul_option(setting, hauling);
+        if (m_in.haul)
+            look_at(o);
+        if (!m_in.mixed)
+            return;
+        DrivePlanner driving(setting);
+        look_at(mixed_option(setting, driving, hauling, o));
+    }
+
+    void look_at(const Option& o) {
         if (!o.feasible) {
             m_out.why_not.insert(m_out.why_not.end(), o.why_not.begin(), o.why_not.end());
             return;
@@ -119,8 +129,14 @@ private:
         m_out.option = o.id;
         m_out.can_be_done = true;
         m_out.cost = o.cost.total;
-        m_out.stops = 0;
+        m_out.stops = static_cast<int>(std::count_if(o.stops.begin(), o.stops.end(),
+                                                     [](const PlanStop& s) { return s.kind != "start"; }));
         m_out.arrive = o.arrive;
+        if (o.heat) {
+            m_out.bar_peak_c = o.heat->bar_peak_c;
+            m_out.bar_high_c = o.heat->bar_high_c;
+        }
+        m_out.speed_caps_kmh = o.speed_caps_kmh;
     }
 
     // A move without an end in time is judged by its departure.
@@ -263,7 +279,7 @@ void add_cooler_hour(const PlanInputs& in, const Setting& setting, Verdict& verd
         return;
     std::erase_if(hours, [&](Instant t) { return t == in.depart || !weather.covers(t); });
     PlanInputs driven = in;
-    driven.haul = false;
+    driven.haul = driven.mixed = false;
     const std::vector<Departure> departures = try_departures(driven, hours);
     if (const Departure* best = cheapest_departure(departures))
         verdict.would_flip.push_back(fmt::format(

@@ -50,8 +50,9 @@ Flag note_flag(std::string kind, std::string text) {
     return f;
 }
 
-RunPrices at_least_an_hour(Money per_h, Money per_km) {
-    return {std::max(per_h, Money::from_units(1)), per_km};
+// Too little to be seen in any sum.
+RunPrices with_time(Money per_h, Money per_km) {
+    return {std::max(per_h, Money::from_units(0.001)), per_km};
 }
 
 }  // namespace
@@ -74,13 +75,6 @@ Hauling::Hauling(const Setting& setting)
         m_base = snap(m_empty, base->point, setting.in().snap_limit);
 }
 
-std::vector<std::uint32_t> Hauling::loaded_weights() const {
-    return m_loaded_weights;
-}
-std::vector<std::uint32_t> Hauling::empty_weights() const {
-    return m_empty_weights;
-}
-
 // What makes its own trip without a price of its own takes the low-bed once more.
 double Hauling::trips() const {
     double n = 1;
@@ -93,14 +87,13 @@ double Hauling::trips() const {
 RunPrices Hauling::loaded_prices() const {
     const Rates& r = m_rates;
     const double cars = std::max(r.haul_escorts, wide_escorts());
-    return at_least_an_hour((r.truck_per_h + r.wage_per_h) * trips() + r.delay_per_h + r.escort_per_h * cars,
-                            r.truck_per_km * trips() +
-                                (r.escort_per_km * 2.0 + r.escort_per_h * (1.0 / r.car_speed.kmh())) * cars);
+    return with_time((r.truck_per_h + r.wage_per_h) * trips() + r.delay_per_h + r.escort_per_h * cars,
+                     r.truck_per_km * trips() +
+                         (r.escort_per_km * 2.0 + r.escort_per_h * (1.0 / r.car_speed.kmh())) * cars);
 }
 
 RunPrices Hauling::empty_prices() const {
-    return at_least_an_hour(m_rates.truck_per_h * trips() + m_rates.delay_per_h,
-                            m_rates.truck_per_km * trips());
+    return with_time(m_rates.truck_per_h * trips() + m_rates.delay_per_h, m_rates.truck_per_km * trips());
 }
 
 int Hauling::wide_escorts() const {

@@ -18,8 +18,8 @@ namespace loamway {
 /// How far the low-bed may stand from the machine's own place to load it there: a yard, not a walk.
 constexpr Length loading_reach = Length::from_metres(100);
 
-/// What the low-bed pays by the hour and by the km on one run; an hour counts at least one unit, so that
-/// among ways of equal price the faster one is taken.
+/// What the low-bed pays by the hour and by the km on one run; an hour counts at least a thousandth of a
+/// unit, so that time can be told from the price.
 struct RunPrices {
     Money per_h, per_km;
 };
@@ -46,8 +46,8 @@ public:
     [[nodiscard]] RunPrices loaded_prices() const;
     [[nodiscard]] RunPrices empty_prices() const;
     /// One weight an arc, 1e-4 units.
-    [[nodiscard]] std::vector<std::uint32_t> loaded_weights() const;
-    [[nodiscard]] std::vector<std::uint32_t> empty_weights() const;
+    [[nodiscard]] const std::vector<std::uint32_t>& loaded_weights() const { return m_loaded_weights; }
+    [[nodiscard]] const std::vector<std::uint32_t>& empty_weights() const { return m_empty_weights; }
 
     /// The low-bed's base on the roads; nothing when none is named, or it stands away from every road.
     [[nodiscard]] const std::optional<RoadPoint>& base() const { return m_base; }

@@ -112,14 +112,6 @@ private:
         return at;
     }
 
-    void set_nodes(LoadingPlace& p) const {
-        const EdgeRecord& e = m_setting.region().edges[p.at.edge.index()];
-        if (p.at.offset_dm < e.length_dm)
-            p.nodes.emplace_back(e.tail);
-        if (p.at.offset_dm > 0 && e.head != e.tail)
-            p.nodes.emplace_back(e.head);
-    }
-
     // False where the ground does not carry a low-bed.
     bool judge_ground(const StopPlaceRecord& r, LoadingPlace& p) const {
         const Ground ground = m_setting.in().conditions.ground;
@@ -169,10 +161,6 @@ private:
         LoadingPlace p;
         p.point = {r.lat_e7, r.lon_e7};
         p.at = road_point(edge, r.offset_dm, p.point);
-        set_nodes(p);
-        if (side_way)
-            p.nodes = {r.offset_dm == 0 ? NodeId{m_setting.region().edges[r.edge].tail}
-                                        : NodeId{m_setting.region().edges[r.edge].head}};
         const std::string_view own = m_setting.region().string(r.name);
         p.name = own.empty() ? std::string(kind.words) : fmt::format("{} \"{}\"", kind.words, own);
         if (side_way)
@@ -221,7 +209,6 @@ private:
         LoadingPlace p;
         p.at = *at;
         p.point = point;
-        set_nodes(p);
         p.name = name;
         p.reason = fmt::format("{}", by);
         p.score = named_score;

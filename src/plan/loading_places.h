@@ -6,7 +6,6 @@
 // map, mouths of side ways that are long enough, places the user or the corrections name. Each with a score
 // (higher is better; all figures are assumptions) and the reason for it in words.
 
-#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -17,11 +16,10 @@
 namespace loamway {
 
 struct LoadingPlace {
-    RoadPoint at;               // on a road that both vehicles may use
-    std::vector<NodeId> nodes;  // the one it stands at, or the two of the road it lies beside
-    GeoPoint point;             // where the low-bed stands
-    std::string name;           // "yard \"Mill\""
-    std::string reason;         // "yard, gravel or earth ground, 40 m off the road, room to turn"
+    RoadPoint at;        // on a road that both vehicles may use
+    GeoPoint point;      // where the low-bed stands
+    std::string name;    // "yard \"Mill\""
+    std::string reason;  // "yard, gravel or earth ground, 40 m off the road, room to turn"
     std::int32_t score = 0;
     std::vector<std::string> cautions;
     std::optional<std::size_t> correction;  // that named it

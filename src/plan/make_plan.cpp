@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
 
-#include <algorithm>
-
 #include "confirm.h"
 #include "departures.h"
 #include "drive_planner.h"
@@ -54,25 +52,6 @@ void check(const PlanInputs& inputs) {
             "add drive to the modes, or leave out the choice");
 }
 
-// A machine that would wait for the low-bed leaves later.
-Option mixed_at_its_hour(const PlanInputs& inputs, const Setting& setting, DrivePlanner& driving,
-                         Hauling& hauling, const Option* haul) {
-    Option o = mixed_option(setting, driving, hauling, haul);
-    const auto load =
-        std::find_if(o.stops.begin(), o.stops.end(), [](const PlanStop& s) { return s.kind == "handover"; });
-    const Duration waits = load != o.stops.end() ? wait_for_low_bed(inputs, *load->arrive) : Duration();
-    if (!(waits.seconds() > 0))
-        return o;
-    PlanInputs later = inputs;
-    later.depart = inputs.depart + waits;
-    const Setting then(later);
-    DrivePlanner driving_then(then);
-    Hauling hauling_then(then);
-    o = mixed_option(then, driving_then, hauling_then, haul);
-    o.flags.push_back(haul_from_flag(setting, waits, "the machine leaves"));
-    return o;
-}
-
 void add_hauled(const PlanInputs& inputs, const Setting& setting, DrivePlanner& driving, Plan& plan) {
     if (!inputs.haul && !inputs.mixed)
         return;
@@ -82,7 +61,7 @@ void add_hauled(const PlanInputs& inputs, const Setting& setting, DrivePlanner& 
     if (inputs.haul)
         plan.options.push_back(haul);
     if (inputs.mixed)
-        plan.options.push_back(mixed_at_its_hour(inputs, setting, driving, hauling, &haul));
+        plan.options.push_back(mixed_option(setting, driving, hauling, haul));
 }
 
 Plan plan_at_its_hour(const PlanInputs& inputs) {

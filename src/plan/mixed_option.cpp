@@ -156,14 +156,26 @@ private:
         m_o.figures = std::make_shared<const OptionFigures>(std::move(figures));
     }
 
+    // What a leg is made on stands before its first instruction.
+    void name_vehicle(std::string_view vehicle) {
+        std::vector<Instruction>& directions = m_o.legs.back().directions;
+        if (!directions.empty() && directions.front().text.starts_with("Start "))
+            directions.front().text = fmt::format("{}: s{}", vehicle, directions.front().text.substr(1));
+    }
+
     void legs() {
-        if (!m_paths.before().pieces.empty())
+        if (!m_paths.before().pieces.empty()) {
             add_driven_leg(m_o, m_setting, m_paths.before(), m_shown.driven, m_in.from.name, load_name());
+            name_vehicle("Machine");
+        }
         m_o.stops.push_back(load_stop());
         m_o.legs.push_back(hauled_leg(m_setting, m_paths.hauled(), load_name(), unload_name()));
+        name_vehicle("Low-bed");
         m_o.stops.push_back(unload_stop());
-        if (!m_paths.after().pieces.empty())
+        if (!m_paths.after().pieces.empty()) {
             add_driven_leg(m_o, m_setting, m_paths.after(), m_shown.driven, unload_name(), m_in.to.name);
+            name_vehicle("Machine");
+        }
     }
 
     [[nodiscard]] PlanStop hand_over_stop(const std::optional<LoadingPlace>& place,
@@ -216,6 +228,11 @@ private:
         s.why = fmt::format("off the low-bed: {}",
                             m_way.unload ? m_way.unload->reason : "it comes to where the move ends");
         s.to_do = unloading_steps();
+        if (!m_paths.after().pieces.empty())
+            s.to_do.push_back(
+                fmt::format("Trip meter: it stood still on the deck; from here this sheet counts "
+                            "{:.1f} km more",
+                            m_way.hauled.figures.loaded.km()));
         s.arrive = m_in.depart + m_paths.unload_begins();
         s.leave = m_in.depart + m_paths.hand_over().leaves;
         s.wait_s = (*s.leave - *s.arrive).seconds();
@@ -258,31 +275,44 @@ private:
 std::string cannot_pay_text(const Setting& setting, const Option& haul, const MixedMove& move) {
     const Rates& r = setting.in().rates;
     std::string text = fmt::format(
-        "mixing does not pay: the low-bed reaches both ends, what it charges to come at all is paid either way, "
-        "and a driven km costs more than a hauled one; hauled from door to door it is {:.0f} {}",
-        *haul.cost.total, r.currency);
+        "mixing does not pay: the low-bed reaches both ends and is paid for coming either way; no pair of {} "
+        "loading places saves more than one billing step on the {:.0f} {} from door to door",
+        move.places, *haul.cost.total, r.currency);
     if (move.way && move.way->driven.can_be_done())
-        text += fmt::format(
-            "; the best of {} loading places would make it {:.0f}, which is within one billing step",
-            move.places, move.way->driven.cost());
+        text += fmt::format(" (the best makes it {:.0f})", move.way->driven.cost());
     return text;
+}
+
+Option option_leaving_at(const Setting& setting, DrivePlanner& drive, Hauling& hauling, const Option& haul) {
+    const Rates& r = setting.in().rates;
+    const double step = r.truck_per_h.units() * r.billing_step.hours();
+    const double cap = haul.feasible ? *haul.cost.total - step : std::numeric_limits<double>::infinity();
+    const MixedMove move = MixedPlanner(setting, drive, hauling).find(cap);
+    const bool pays = move.way && move.way->driven.can_be_done() && move.way->driven.cost() < cap;
+    if (!pays && (haul.feasible || !move.way))
+        return impossible_option("mixed", Mode::mixed,
+                                 move.why_not.empty() ? cannot_pay_text(setting, haul, move) : move.why_not);
+    Option o = MixedWriter(setting, drive, hauling, *move.way).write();
+    o.exact = o.exact && move.exact;
+    return o;
 }
 
 }  // namespace
 
-Option mixed_option(const Setting& setting, DrivePlanner& drive, Hauling& hauling, const Option* haul) {
-    const Rates& r = setting.in().rates;
-    const bool door_to_door = haul != nullptr && haul->feasible;
-    const double step = r.truck_per_h.units() * r.billing_step.hours();
-    const double cap = door_to_door ? *haul->cost.total - step : std::numeric_limits<double>::infinity();
-    const MixedMove move = MixedPlanner(setting, drive, hauling).find(cap);
-    const bool of_use =
-        move.way && (!door_to_door || (move.way->driven.can_be_done() && move.way->driven.cost() < cap));
-    if (!of_use)
-        return impossible_option("mixed", Mode::mixed,
-                                 move.why_not.empty() ? cannot_pay_text(setting, *haul, move) : move.why_not);
-    Option o = MixedWriter(setting, drive, hauling, *move.way).write();
-    o.exact = o.exact && move.exact;
+Option mixed_option(const Setting& setting, DrivePlanner& drive, Hauling& hauling, const Option& haul) {
+    Option o = option_leaving_at(setting, drive, hauling, haul);
+    const auto load =
+        std::find_if(o.stops.begin(), o.stops.end(), [](const PlanStop& s) { return s.kind == "handover"; });
+    const Duration waits = load != o.stops.end() ? wait_for_low_bed(setting.in(), *load->arrive) : Duration();
+    if (!(waits.seconds() > 0))
+        return o;
+    PlanInputs later = setting.in();
+    later.depart = later.depart + waits;
+    const Setting then(later);
+    DrivePlanner drive_then(then);
+    Hauling hauling_then(then);
+    o = option_leaving_at(then, drive_then, hauling_then, haul);
+    o.flags.push_back(haul_from_flag(setting, waits, "the machine leaves"));
     return o;
 }
 

@@ -9,10 +9,11 @@
 
 namespace loamway {
 
-/// `haul`: the move hauled from door to door, when that was looked at. Where it can be done, mixing has to
-/// save more than one billing step to be an option; what stands against it is said otherwise.
+/// `haul`: the move hauled from door to door. Where that can be done, mixing has to save more than one
+/// billing step to be an option; what stands against it is said otherwise. A machine that would have to wait
+/// for the low-bed leaves later.
 [[nodiscard]] Option mixed_option(const Setting& setting, DrivePlanner& drive, Hauling& hauling,
-                                  const Option* haul);
+                                  const Option& haul);
 
 }  // namespace loamway
 

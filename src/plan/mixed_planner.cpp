@@ -140,15 +140,12 @@ MixedMove MixedPlanner::find(double cap) {
         return move;
     MixedSearch search(m_setting, m_drive.roads(), m_hauling);
     const MixedAnswer answer = search.find(question(cap));
-    if (answer.bound == std::numeric_limits<double>::infinity()) {
-        move.why_not =
+    if (answer.pairs.empty() && cap == std::numeric_limits<double>::infinity()) {
+        move.why_not = fmt::format(
+            "{}; name one more (loading_places in the move, or a correction of kind loading)",
             m_places.empty()
-                ? "no loading place is known that both the machine and the low-bed can use; name one "
-                  "(loading_places in the move, or a correction of kind loading)"
-                : fmt::format(
-                      "none of the {} loading places known joins the move: name another "
-                      "(loading_places in the move, or a correction of kind loading)",
-                      m_places.size());
+                ? std::string("no loading place is known that both the machine and the low-bed can use")
+                : fmt::format("none of the {} loading places known joins the move", m_places.size()));
         return move;
     }
     int done = 0;
@@ -167,6 +164,9 @@ MixedMove MixedPlanner::find(double cap) {
             (w->driven.can_be_done() && (!can_be_done || w->driven.cost() < move.way->driven.cost())))
             move.way = std::move(w);
     }
+    if (!move.way && cap == std::numeric_limits<double>::infinity())
+        move.why_not = fmt::format(
+            "no pair of the {} loading places known can be driven to and hauled between", m_places.size());
     const double worth =
         move.way && move.way->driven.can_be_done() ? std::min(cap, move.way->driven.cost()) : cap;
     move.exact = next >= worth || next == std::numeric_limits<double>::infinity();

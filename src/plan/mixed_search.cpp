@@ -113,19 +113,18 @@ private:
     std::vector<RouteWeight> m_weights;
 };
 
-/// A place at one of the nodes it can be reached by.
+/// What a place weighs: an end of the move is driven neither to nor from.
 struct MixedSearch::Spot {
-    std::uint32_t place;
-    NodeId node;
-    RouteWeight drive_to, drive_from;  // of the machine, from where the move begins and to where it ends
-    RouteWeight out, back;             // the low-bed's empty runs
+    RouteWeight drive_to = 0,
+                drive_from = 0;     // of the machine, from where the move begins and to where it ends
+    RouteWeight out = 0, back = 0;  // the low-bed's empty runs
+    std::vector<WeightedNode> haul_out,
+        haul_in;  // where the loaded low-bed comes onto open road, and leaves it
 };
 
 struct MixedSearch::Runs {
-    std::vector<Spot> spots;
-    std::vector<WeightedNode> haul_from, haul_to;               // without empty runs
-    RouteWeight out = infinite_weight, back = infinite_weight;  // empty, to the beginning and from the end
-    std::vector<WeightedNode> from, to;
+    std::vector<Spot> spots;       // beside the places
+    std::optional<Spot> from, to;  // the ends, where the low-bed reaches them
 };
 
 MixedSearch::MixedSearch(const Setting& setting, const VehicleRoads& driven, const Hauling& hauling)
@@ -167,60 +166,6 @@ HaulFigures MixedSearch::figures(RouteWeight out, RouteWeight loaded, RouteWeigh
     return f;
 }
 
-MixedSearch::Runs MixedSearch::measure(const MixedQuestion& q) {
-    Runs r;
-    std::vector<NodeId> nodes;
-    for (std::uint32_t i = 0; i < q.places.size(); ++i)
-        for (const NodeId n : q.places[i].nodes) {
-            r.spots.push_back({i, n, 0, 0, 0, 0});
-            nodes.push_back(n);
-        }
-    r.from = nodes_from(m_driven, q.from, m_drive_weights);
-    r.to = nodes_to(m_driven, q.to, m_drive_weights);
-    const auto drive_to = m_drive->from(r.from, nodes), drive_from = m_drive->to(r.to, nodes);
-    std::vector<RouteWeight> out(nodes.size(), 0), back(nodes.size(), 0);
-    const std::vector<std::uint32_t> loaded = m_hauling.loaded_weights(), empty = m_hauling.empty_weights();
-    if (q.haul_from)
-        r.haul_from = nodes_from(m_hauling.loaded(), *q.haul_from, loaded);
-    if (q.haul_to)
-        r.haul_to = nodes_to(m_hauling.loaded(), *q.haul_to, loaded);
-    r.out = r.back = 0;
-    if (const auto& base = m_hauling.base()) {
-        const auto leaves = nodes_from(m_hauling.empty(), *base, empty),
-                   comes = nodes_to(m_hauling.empty(), *base, empty);
-        out = m_empty->from(leaves, nodes);
-        back = m_empty->to(comes, nodes);
-        const auto least = [](const std::vector<WeightedNode>& ends, const std::vector<RouteWeight>& w) {
-            RouteWeight best = infinite_weight;
-            for (std::size_t i = 0; i < ends.size(); ++i)
-                best = std::min(best, add_weights(w[i], ends[i].weight));
-            return best;
-        };
-        const auto nodes_in = [](const std::vector<WeightedNode>& ends) {
-            std::vector<NodeId> n;
-            for (const WeightedNode& e : ends)
-                n.push_back(e.node);
-            return n;
-        };
-        if (q.haul_from) {
-            const auto ends = nodes_to(m_hauling.empty(), *q.haul_from, empty);
-            r.out = least(ends, m_empty->from(leaves, nodes_in(ends)));
-        }
-        if (q.haul_to) {
-            const auto ends = nodes_from(m_hauling.empty(), *q.haul_to, empty);
-            r.back = least(ends, m_empty->to(comes, nodes_in(ends)));
-        }
-    }
-    for (std::size_t i = 0; i < r.spots.size(); ++i) {
-        const RoadPoint& at = q.places[r.spots[i].place].at;
-        r.spots[i].drive_to = std::min(drive_to[i], along_one_road(q.from, at));
-        r.spots[i].drive_from = std::min(drive_from[i], along_one_road(at, q.to));
-        r.spots[i].out = out[i];
-        r.spots[i].back = back[i];
-    }
-    return r;
-}
-
 // Without passing a node.
 RouteWeight MixedSearch::along_one_road(const RoadPoint& a, const RoadPoint& b) const {
     if (a.edge != b.edge)
@@ -235,43 +180,122 @@ RouteWeight MixedSearch::along_one_road(const RoadPoint& a, const RoadPoint& b) 
     return pack_weight(static_cast<std::uint32_t>(weight), to - from);
 }
 
-std::optional<Composition> MixedSearch::compose(const CompositionQuestion& q) {
-    if (m_hierarchy)
-        return CompositionFinder(*m_hierarchy).find(q, m_drive->metric(), m_haul->metric());
-    return find_composition_plainly(m_setting.graph(), q, m_drive->weights(), m_haul->weights());
+namespace {
+
+/// Asks for the weights of many points at once: the nodes of all of them in one list.
+class Ends {
+public:
+    void add(std::vector<WeightedNode> nodes) {
+        for (const WeightedNode& n : nodes)
+            m_nodes.push_back(n.node);
+        m_ends.push_back(std::move(nodes));
+    }
+    [[nodiscard]] const std::vector<NodeId>& nodes() const { return m_nodes; }
+    /// Of each point the best node, `weights` beside nodes().
+    [[nodiscard]] std::vector<RouteWeight> best(const std::vector<RouteWeight>& weights) const {
+        std::vector<RouteWeight> out;
+        std::size_t i = 0;
+        for (const std::vector<WeightedNode>& end : m_ends) {
+            RouteWeight least = infinite_weight;
+            for (const WeightedNode& n : end)
+                least = std::min(least, add_weights(weights[i++], n.weight));
+            out.push_back(least);
+        }
+        return out;
+    }
+
+private:
+    std::vector<std::vector<WeightedNode>> m_ends;
+    std::vector<NodeId> m_nodes;
+};
+
+}  // namespace
+
+MixedSearch::Spot MixedSearch::haul_at(const RoadPoint& at) const {
+    const VehicleRoads& loaded = m_hauling.loaded();
+    Spot s;
+    s.haul_out = nodes_from(loaded, at, m_hauling.loaded_weights());
+    s.haul_in = nodes_to(loaded, at, m_hauling.loaded_weights());
+    return s;
+}
+
+MixedSearch::Runs MixedSearch::measure(const MixedQuestion& q) {
+    Runs r;
+    Ends to, from, out, back;
+    std::vector<Spot*> hauled;
+    const auto add_empty = [&](const RoadPoint& at) {
+        const VehicleRoads& empty = m_hauling.empty();
+        out.add(nodes_to(empty, at, m_hauling.empty_weights()));
+        back.add(nodes_from(empty, at, m_hauling.empty_weights()));
+    };
+    for (const LoadingPlace& p : q.places) {
+        r.spots.push_back(haul_at(p.at));
+        to.add(nodes_to(m_driven, p.at, m_drive_weights));
+        from.add(nodes_from(m_driven, p.at, m_drive_weights));
+        if (m_empty)
+            add_empty(p.at);
+    }
+    const auto drive_to = to.best(m_drive->from(nodes_from(m_driven, q.from, m_drive_weights), to.nodes()));
+    const auto drive_from = from.best(m_drive->to(nodes_to(m_driven, q.to, m_drive_weights), from.nodes()));
+    for (std::size_t i = 0; i < r.spots.size(); ++i) {
+        r.spots[i].drive_to = std::min(drive_to[i], along_one_road(q.from, q.places[i].at));
+        r.spots[i].drive_from = std::min(drive_from[i], along_one_road(q.places[i].at, q.to));
+        hauled.push_back(&r.spots[i]);
+    }
+    for (const auto& [end, spot] : {std::pair(&q.haul_from, &r.from), std::pair(&q.haul_to, &r.to)}) {
+        if (!*end)
+            continue;
+        *spot = haul_at(**end);
+        hauled.push_back(&**spot);
+        if (m_empty)
+            add_empty(**end);
+    }
+    if (!m_empty)
+        return r;
+    const auto& base = *m_hauling.base();
+    const auto runs_out =
+        out.best(m_empty->from(nodes_from(m_hauling.empty(), base, m_hauling.empty_weights()), out.nodes()));
+    const auto runs_back =
+        back.best(m_empty->to(nodes_to(m_hauling.empty(), base, m_hauling.empty_weights()), back.nodes()));
+    for (std::size_t i = 0; i < hauled.size(); ++i) {
+        hauled[i]->out = runs_out[i];
+        hauled[i]->back = runs_back[i];
+    }
+    return r;
+}
+
+RouteWeight MixedSearch::least_haul(std::span<const WeightedNode> from, std::span<const WeightedNode> to) {
+    CompositionQuestion q;
+    q.must_haul = true;
+    q.haul_from = from;
+    q.haul_to = to;
+    const std::optional<Composition> found =
+        m_hierarchy ? CompositionFinder(*m_hierarchy).find(q, m_drive->metric(), m_haul->metric())
+                    : find_composition_plainly(m_setting.graph(), q, m_drive->weights(), m_haul->weights());
+    return found ? found->total : infinite_weight;
 }
 
 // Loaded at a place, whatever comes after; or loaded where the move begins and unloaded at a place.
-double MixedSearch::least_total(const MixedQuestion& q, const Runs& runs) {
-    std::vector<TransferPlace> places;
-    for (const Spot& s : runs.spots)
-        places.push_back({s.node, s.out, s.back});
-    const auto with = [](std::vector<WeightedNode> nodes, RouteWeight more) {
-        for (WeightedNode& n : nodes)
-            n.weight = add_weights(n.weight, more);
-        return nodes;
+double MixedSearch::least_total(const Runs& runs) {
+    const auto add = [](const std::vector<WeightedNode>& nodes, RouteWeight more,
+                        std::vector<WeightedNode>& all) {
+        for (const WeightedNode& n : nodes)
+            if (const RouteWeight w = add_weights(n.weight, more); w != infinite_weight)
+                all.push_back({n.node, w});
     };
-    const std::vector<WeightedNode> haul_from = with(runs.haul_from, runs.out),
-                                    haul_to = with(runs.haul_to, runs.back),
-                                    to = with(runs.to, weight_of(m_prepare_again));
-    CompositionQuestion c;
-    c.must_haul = true;
-    c.to = to;
-    c.places = places;
-    c.from = runs.from;
-    c.haul_to = haul_to;
-    double best = std::numeric_limits<double>::infinity();
-    if (const auto found = compose(c))
-        best = units_of(found->total) + m_prepare_first;
-    if (q.haul_from) {
-        for (TransferPlace& p : places)
-            p.load = infinite_weight;
-        c.from = c.haul_to = {};
-        c.haul_from = haul_from;
-        if (const auto found = compose(c))
-            best = std::min(best, units_of(found->total) - m_prepare_again + m_prepare_first);
+    std::vector<WeightedNode> loads, begins, unloads, ends;
+    for (const Spot& s : runs.spots) {
+        add(s.haul_out, add_weights(s.drive_to, s.out), loads);
+        add(s.haul_in, add_weights(add_weights(s.drive_from, s.back), weight_of(m_prepare_again)), unloads);
     }
-    return best + m_fixed;
+    if (runs.from)
+        add(runs.from->haul_out, runs.from->out, begins);
+    ends = unloads;
+    if (runs.to)
+        add(runs.to->haul_in, runs.to->back, ends);
+    return m_fixed + m_prepare_first +
+           std::min(units_of(least_haul(loads, ends)),
+                    units_of(least_haul(begins, unloads)) - m_prepare_again);
 }
 
 // Of hauling as far as the crow flies, made ready to drive once. What is left of the move is driven, which
@@ -338,60 +362,54 @@ private:
 
 void MixedSearch::make_pairs(const MixedQuestion& q, const Runs& runs, MixedAnswer& answer) {
     const double most = std::numeric_limits<double>::infinity();
-    double after = q.haul_to ? 0 : most, before = q.haul_from ? 0 : most;
+    double after = runs.to ? 0 : most, before = runs.from ? 0 : most;
     for (const Spot& s : runs.spots) {
         after = std::min(after, units_of(s.drive_from) + m_prepare_again);
         before = std::min(before, units_of(s.drive_to) + m_prepare_again);
     }
     std::vector<double> as_load, as_unload;
-    for (const Spot& s : runs.spots) {
-        const GeoPoint at = q.places[s.place].at.point;
+    for (std::size_t i = 0; i < runs.spots.size(); ++i) {
+        const Spot& s = runs.spots[i];
+        const GeoPoint at = q.places[i].at.point;
         as_load.push_back(units_of(s.drive_to) + after + at_least(s.out, distance(at, q.to.point), 0));
         as_unload.push_back(units_of(s.drive_from) + before +
                             at_least(0, distance(q.from.point, at), s.back));
     }
     const auto loads = most_promising(as_load, answer.others);
     const auto unloads = most_promising(as_unload, answer.others);
-    std::vector<NodeId> nodes;
+    Ends targets;
     for (const std::size_t u : unloads)
-        nodes.push_back(runs.spots[u].node);
-    for (const WeightedNode& n : runs.haul_to)
-        nodes.push_back(n.node);
+        targets.add(runs.spots[u].haul_in);
+    if (runs.to)
+        targets.add(runs.to->haul_in);
 
     PairTable table(q.places.size(), q.cap);
-    const auto haul_from = [&](std::optional<std::uint32_t> load, double driven, RouteWeight out,
-                               std::span<const WeightedNode> sources) {
-        const std::vector<RouteWeight> hauled = m_haul->from(sources, nodes);
-        const auto price = [&](RouteWeight h, RouteWeight back) {
-            return m_hauling.cost(figures(out, h, back)).total().units();
+    const auto haul_from = [&](std::optional<std::uint32_t> load, const Spot& s) {
+        const std::vector<RouteWeight> hauled = targets.best(m_haul->from(s.haul_out, targets.nodes()));
+        const double ready = m_prepare_first + units_of(s.drive_to);
+        const auto offer = [&](std::optional<std::uint32_t> unload, const Spot& u, RouteWeight h) {
+            if (h == infinite_weight || u.back == infinite_weight || u.drive_from == infinite_weight)
+                return;
+            table.offer(load, unload,
+                        ready + (load && unload ? m_prepare_again : 0) + units_of(u.drive_from) +
+                            m_hauling.cost(figures(s.out, h, u.back)).total().units());
         };
-        for (std::size_t i = 0; i < unloads.size(); ++i) {
-            const Spot& u = runs.spots[unloads[i]];
-            if (hauled[i] == infinite_weight || u.back == infinite_weight || u.drive_from == infinite_weight)
-                continue;
-            const double ready = m_prepare_first + (load ? m_prepare_again : 0);
-            table.offer(load, u.place, ready + driven + units_of(u.drive_from) + price(hauled[i], u.back));
-        }
-        RouteWeight to_end = infinite_weight;
-        for (std::size_t i = 0; i < runs.haul_to.size(); ++i)
-            to_end = std::min(to_end, add_weights(hauled[unloads.size() + i], runs.haul_to[i].weight));
-        if (load && to_end != infinite_weight && runs.back != infinite_weight)
-            table.offer(load, std::nullopt, m_prepare_first + driven + price(to_end, runs.back));
+        for (std::size_t i = 0; i < unloads.size(); ++i)
+            offer(static_cast<std::uint32_t>(unloads[i]), runs.spots[unloads[i]], hauled[i]);
+        if (runs.to)
+            offer(std::nullopt, *runs.to, hauled.back());
     };
-    if (q.haul_from && runs.out != infinite_weight)
-        haul_from(std::nullopt, 0, runs.out, runs.haul_from);
-    for (const std::size_t l : loads) {
-        const Spot& s = runs.spots[l];
-        const WeightedNode source{s.node, 0};
-        haul_from(s.place, units_of(s.drive_to), s.out, std::span(&source, 1));
-    }
+    if (runs.from && runs.from->out != infinite_weight)
+        haul_from(std::nullopt, *runs.from);
+    for (const std::size_t l : loads)
+        haul_from(static_cast<std::uint32_t>(l), runs.spots[l]);
     answer.pairs = table.take();
 }
 
 MixedAnswer MixedSearch::find(const MixedQuestion& q) {
     const Runs runs = measure(q);
     MixedAnswer answer;
-    answer.bound = least_total(q, runs);
+    answer.bound = least_total(runs);
     if (answer.bound < q.cap)
         make_pairs(q, runs, answer);
     return answer;

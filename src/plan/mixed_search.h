@@ -6,10 +6,10 @@
 // what is driven at the search's weights (no stops, no turns), the low-bed with its minimum and its billing
 // steps.
 //
-// First two compositions over all loading places with the low-bed's time and km at their plain price, which
-// its bill never falls below: they tell whether there is a way at all, and what no pair can cost less than.
-// Then the pairs of the most promising places, cheapest first. Places beyond those are bounded from below, so
-// that whoever stops looking knows what he may have missed.
+// First the low-bed's time and km at their plain price, which its bill never falls below: one composition
+// with every place as a weighted start and end of the haul tells whether there is a way at all, and what no
+// pair can cost less than. Then the pairs of the most promising places, cheapest first. Places beyond those
+// are bounded from below, so that whoever stops looking knows what he may have missed.
 
 #include <cstdint>
 #include <limits>
@@ -62,9 +62,11 @@ private:
     struct Spot;
     struct Runs;
     [[nodiscard]] RouteWeight along_one_road(const RoadPoint& a, const RoadPoint& b) const;
+    [[nodiscard]] Spot haul_at(const RoadPoint& at) const;
     [[nodiscard]] Runs measure(const MixedQuestion& q);
-    [[nodiscard]] double least_total(const MixedQuestion& q, const Runs& runs);
-    [[nodiscard]] std::optional<Composition> compose(const CompositionQuestion& q);
+    [[nodiscard]] double least_total(const Runs& runs);
+    [[nodiscard]] RouteWeight least_haul(std::span<const WeightedNode> from,
+                                         std::span<const WeightedNode> to);
     [[nodiscard]] double at_least(RouteWeight out, Length crow, RouteWeight back) const;
     [[nodiscard]] std::vector<std::size_t> most_promising(const std::vector<double>& bounds,
                                                           double& others) const;

@@ -132,9 +132,9 @@ StopPlan begin_plan(const Setting& setting, const Route& route) {
 // Young belts are looked at after the first kilometres: a place beside the road, no way into a side way for
 // it. A re-lube stop in that stretch serves as well.
 void add_check_stop(const Setting& setting, const StopPlaces& places, const std::vector<ChosenStop>& along,
-                    StopPlan& plan) {
+                    std::uint64_t length_dm, StopPlan& plan) {
     const auto hours = setting.in().belts.hours;
-    if (!hours || *hours >= check_below_hours)
+    if (!hours || *hours >= check_below_hours || length_dm <= check_from_dm)
         return;
     const auto in_stretch = [](const ChosenStop& s) {
         return s.route_dm >= check_from_dm && s.route_dm <= check_to_dm;
@@ -260,7 +260,7 @@ StopPlan plan_stops(const Setting& setting, const StopPlaces& places, const Rout
         chosen.push_back(along[i]);
     if (!choice.missing) {
         add_stops(setting, fords, std::move(chosen), plan);
-        add_check_stop(setting, places, along, plan);
+        add_check_stop(setting, places, along, route.length_dm, plan);
     }
     if (hand_over != nullptr)
         add_hand_over(*hand_over, plan);
@@ -282,7 +282,7 @@ StopPlan plan_found_stops(const Setting& setting, const StopPlaces& places, cons
     if (next != found.stops.size())
         throw Error(ErrorKind::internal, "a stop that the search used is not on its route");
     add_stops(setting, fords_along(setting, places.offers(), found.route), std::move(chosen), plan);
-    add_check_stop(setting, places, along, plan);
+    add_check_stop(setting, places, along, found.route.length_dm, plan);
     return plan;
 }
 

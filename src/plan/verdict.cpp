@@ -103,11 +103,15 @@ void add_flips(const std::vector<Option>& options, const std::string& advised, V
 Verdict nothing_can_be_done(const std::vector<Option>& options) {
     const Option* driven = first_of(options, Mode::drive);
     const Option* hauled = first_of(options, Mode::haul);
+    const Option* mixed = first_of(options, Mode::mixed);
     Verdict v;
     std::string why;
-    for (const Option* o : {driven, hauled})
+    for (const Option* o : {driven, hauled, mixed})
         if (o != nullptr)
-            why += fmt::format("{}{}: {}", why.empty() ? "" : ". ", o == driven ? "Driving" : "Hauling",
+            why += fmt::format("{}{}: {}", why.empty() ? "" : ". ",
+                               o == driven   ? "Driving"
+                               : o == hauled ? "Hauling"
+                                             : "Both",
                                why_not_text(*o));
     v.sentence = fmt::format("As asked this move cannot be done. {}.", why);
     for (const Option& o : options)

@@ -144,17 +144,17 @@ private:
     std::vector<Row> m_rows;
 };
 
-std::string block(const std::vector<Row>& rows, std::span<const Option> options, const Marks& marks) {
+std::string block(const std::vector<Row>& rows, std::span<const Option* const> options, const Marks& marks) {
     AlignedTable table;
     std::vector<std::string> head{""};
-    for (const Option& o : options)
-        head.push_back(printable(o.id));
+    for (const Option* o : options)
+        head.push_back(printable(o->id));
     table.row(std::move(head));
     for (const Row& row : rows) {
         std::vector<std::string> cells{row.name};
         bool any = false;
-        for (const Option& o : options) {
-            const std::string cell = row.cell(o);
+        for (const Option* o : options) {
+            const std::string cell = row.cell(*o);
             any = any || !cell.empty();
             cells.push_back(cell.empty() ? "-" : cell);
         }
@@ -164,6 +164,15 @@ std::string block(const std::vector<Row>& rows, std::span<const Option> options,
     return table.text(marks);
 }
 
+/// Why mixing does not pay is a sentence below the table; a column of dashes says nothing.
+std::vector<const Option*> columns(const Plan& plan) {
+    std::vector<const Option*> out;
+    for (const Option& o : plan.options)
+        if (o.mode != Mode::mixed || o.length_m || plan.options.size() == 1)
+            out.push_back(&o);
+    return out;
+}
+
 }  // namespace
 
 std::string options_table(const Plan& plan, std::size_t width, const Marks& marks) {
@@ -171,7 +180,8 @@ std::string options_table(const Plan& plan, std::size_t width, const Marks& mark
     const std::size_t fit =
         width > name_columns + figure_columns ? (width - name_columns) / figure_columns : std::size_t{1};
     const std::vector<Row> rows = Rows(plan).all();
-    const std::span<const Option> options(plan.options);
+    const std::vector<const Option*> shown = columns(plan);
+    const std::span<const Option* const> options(shown);
     std::string out;
     for (std::size_t i = 0; i < options.size(); i += fit)
         out += (out.empty() ? "" : "\n") +

@@ -45,8 +45,7 @@ TEST(Ownership, the_example_of_the_worksheet_comes_out) {
     const Money price = units(2 * number(row, "TIH1pct") / 0.01 - salvage.units());
     EXPECT_NEAR(insurance_per_year(price, salvage, 0.01).units(), number(row, "TIH1pct"), near_enough);
     EXPECT_NEAR(price.units(), 130000, 1e-6);
-    EXPECT_NEAR(capital_recovery_per_year(price, salvage, 0.08, 15).units(),
-                number(row, "CR"), near_enough);
+    EXPECT_NEAR(capital_recovery_per_year(price, salvage, 0.08, 15).units(), number(row, "CR"), near_enough);
 }
 
 TEST(Ownership, remaining_value_matches_the_checks) {
