@@ -33,8 +33,9 @@ public:
     [[nodiscard]] const std::string& path() const { return m_path; }
     [[nodiscard]] const std::vector<Correction>& corrections() const { return m_file.corrections; }
 
-    /// Adds one under a new id and writes the file; several processes may add at once, none loses another's. Input Error when its parts do not fit each other,
-    /// not_found when it lies on no road of the region or would change nothing: then nothing is written.
+    /// Adds one under a new id and writes the file; several processes may add at once, none loses another's.
+    /// Input Error when its parts do not fit each other, not_found when it lies on no road of the region or
+    /// would change nothing: then nothing is written.
     [[nodiscard]] const Correction& add(const CorrectionWanted& wanted, const Region& region, Instant now);
     /// Takes one out and writes the file; not_found for an unknown id.
     void remove(const std::string& id);
