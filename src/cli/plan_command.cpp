@@ -26,7 +26,7 @@ constexpr int nothing_can_be_done = 3;
 struct PlanFlags {
     std::string document;
     MoveRequest move;  // names and words go straight into the request
-    std::string air, since_lube, detour_cap, snap, modes, front_point, output;
+    std::string air, since_lube, detour_cap, snap, modes, front_point, trials, seed, output;
     bool json = false;
 };
 
@@ -42,6 +42,10 @@ void take_numbers(PlanFlags& f) {
     number(f.move.snap_limit_km, "--snap", f.snap, "kilometres");
     if (!f.front_point.empty())
         f.move.front_point = flag_count("--front-point", f.front_point, "the number of a choice, from 1");
+    if (!f.trials.empty())
+        f.move.trials = flag_count("--trials", f.trials, "a number of trials, from 1");
+    if (!f.seed.empty())
+        f.move.seed = flag_count("--seed", f.seed, "a whole number");
     if (!f.modes.empty())
         f.move.modes = flag_list("--modes", f.modes);
 }
@@ -104,6 +108,7 @@ void add_move_options(CLI::App* sub, MoveRequest& m) {
     text("--corrections", m.corrections, "corrections of the map (those beside the region)", "FILE");
     text("--trailer", m.low_bed, "low-bed profile (an assumed one)", "FILE");
     text("--rates", m.rates, "wages, prices, times (stated defaults)", "FILE");
+    text("--basis", m.basis, "marginal: what this move costs today; full: a quote (the rates')", "WORD");
     text("--units", m.units, "metric or imperial, for the printed answer (the region's)", "WORD");
 }
 
@@ -127,6 +132,14 @@ void add_plan_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("--front-point", flags->front_point,
                     "plan this choice too, by its number in the list of choices")
         ->type_name("K");
+    sub->add_option("--trials", flags->trials, "how often the options are priced with other inputs (1000)")
+        ->type_name("N");
+    sub->add_option("--seed", flags->seed,
+                    "of what is drawn for the trials; the same gives the same plan (1)")
+        ->type_name("N");
+    sub->add_flag_function(
+        "--return-trip", [flags](std::int64_t) { flags->move.return_trip = true; },
+        "the machine comes home again: plan and price that too");
     sub->add_option("-o,--output", flags->output, "plan file to write (- for standard output)")
         ->type_name("PLAN.json");
     sub->add_flag("--json", flags->json, "print the plan as JSON instead of text");

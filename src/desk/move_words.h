@@ -21,6 +21,8 @@ constexpr Range bar_mm{0, 200};
 constexpr Range detour_cap{0, 10};
 constexpr Range snap_km{0.01, 50};
 constexpr Range front_point{1, 1000};
+constexpr Range trials{1, 1e6};
+constexpr Range seed{0, 9e15};
 constexpr Range also_kg{0, 60000};
 constexpr Range also_m{0, 20};
 constexpr Range also_min{0, 240};
@@ -39,6 +41,9 @@ inline std::vector<std::string_view> modes() {
 }
 inline std::vector<std::string_view> ways_to_move_along() {
     return {"same-deck", "own-trip", "stays"};
+}
+inline std::vector<std::string_view> bases() {
+    return {"marginal", "full"};
 }
 inline std::vector<std::string_view> units() {
     return {"metric", "imperial"};

@@ -61,6 +61,9 @@ void check_values(const MoveRequest& r) {
     check_number(r.belt_hours, desk_limits::belt_hours, "belt hours");
     check_number(r.bar_mm, desk_limits::bar_mm, "bar height in mm");
     check_number(r.detour_cap, desk_limits::detour_cap, "detour cap");
+    check_number(r.trials ? std::optional<double>(*r.trials) : std::nullopt, desk_limits::trials, "trials");
+    check_number(r.seed ? std::optional<double>(static_cast<double>(*r.seed)) : std::nullopt,
+                 desk_limits::seed, "seed");
     check_number(r.snap_limit_km, desk_limits::snap_km, "snap distance in km");
 }
 
@@ -174,6 +177,8 @@ void read_profiles(const MoveRequest& r, const LedgerDesk& ledger, PlanInputs& i
                               learnt.currency_open = document.find("currency") == nullptr;
                               return read_rates(document, file);
                           });
+    if (r.basis)
+        in.rates.basis = *r.basis == "full" ? CostBasis::full : CostBasis::marginal;
     learnt.rates_from = r.rates_table ? "given in the move" : r.rates.value_or("");
 }
 
@@ -253,6 +258,11 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     if (request.units)
         (void)check_word(*request.units, desk_words::units(), "units");
     in.front_point = request.front_point;
+    if (request.basis)
+        (void)check_word(*request.basis, desk_words::bases(), "basis");
+    in.trials = request.trials.value_or(in.trials);
+    in.seed = static_cast<std::uint64_t>(request.seed.value_or(static_cast<std::int64_t>(in.seed)));
+    in.return_trip = request.return_trip.value_or(false);
     in.when = window(request);
     in.detour_cap = request.detour_cap.value_or(in.detour_cap);
     in.snap_limit = Length::from_km(request.snap_limit_km.value_or(in.snap_limit.km()));

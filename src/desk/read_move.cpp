@@ -266,6 +266,11 @@ MoveRequest read_move(const Value& document, const std::string& file) {
     if (const auto k = t.integer("front_point", desk_limits::front_point))
         m.front_point = static_cast<int>(*k);
     m.units = word(t, "units", desk_words::units());
+    m.basis = word(t, "basis", desk_words::bases());
+    if (const auto n = t.integer("trials", desk_limits::trials))
+        m.trials = static_cast<int>(*n);
+    m.seed = t.integer("seed", desk_limits::seed);
+    m.return_trip = t.boolean("return_trip");
     if (std::optional<Table> conditions = t.table("conditions"))
         read_conditions(std::move(*conditions), folder, m);
     if (std::optional<Table> belts = t.table("belts_state"))
@@ -294,6 +299,10 @@ MoveRequest merge(MoveRequest base, const MoveRequest& over) {
     merge.field(&M::haul_from, "haul_from");
     merge.field(&M::loading_places, "loading_places");
     merge.field(&M::units, "units");
+    merge.field(&M::basis, "basis");
+    merge.field(&M::trials, "trials");
+    merge.field(&M::seed, "seed");
+    merge.field(&M::return_trip, "return_trip");
     merge.field(&M::places, "places");
     merge.field(&M::corrections, "corrections");
     merge.field(&M::region, "region");

@@ -180,6 +180,9 @@ std::vector<MoveField> understood_fields(const MoveRequest& request, const PlanI
                    in.rates.all_assumed ? fmt::format("defaults, in {}", in.rates.currency)
                                         : fmt::format("{}, in {}", learnt.rates_from, in.rates.currency),
                    in.rates.all_assumed});
+    out.push_back({"basis", std::string(name_of(in.rates.basis)), in.rates.all_assumed && !request.basis});
+    out.push_back(
+        {"trials", fmt::format("{}, seed {}", in.trials, in.seed), !request.trials && !request.seed});
     out.push_back({"detour_cap", fmt::format("{:g} % longer than the shortest way", in.detour_cap * 100),
                    !request.detour_cap});
     if (in.corrections != nullptr)

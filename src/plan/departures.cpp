@@ -151,9 +151,9 @@ private:
         const std::string hours = outside_wide_move_hours(setting, m_out.depart, arrive);
         m_out.within_permitted_hours = !dark && hours.empty();
         if (m_out.can_be_done && dark)
-            m_out.why_not.push_back(
-                fmt::format("width {:.2f} m: from {:.2f} m on this region's recipe expects daylight",
-                            setting.state().width.metres(), from_width->metres()));
+            m_out.why_not.push_back(fmt::format("width {}: from {} on this region's recipe expects daylight",
+                                                setting.words().size(setting.state().width.metres()),
+                                                setting.words().size(from_width->metres())));
         if (m_out.can_be_done && !hours.empty())
             m_out.why_not.push_back(hours);
     }
@@ -258,7 +258,8 @@ void add_hours_to_verdict(Plan& plan, const TimeZone& zone) {
         fmt::format("Best hour: of {} departures from {} to {}, {} is the cheapest: {:.0f} ({})", all.size(),
                     clock(all.front()), clock(all.back()), clock(*best), *best->cost, best->option);
     if (best->bar_high_c)
-        text += fmt::format(", bars up to {:.0f} °C (upper edge)", *best->bar_high_c);
+        text +=
+            fmt::format(", bars up to {} (upper edge)", PlanWords(plan.units).temperature(*best->bar_high_c));
     if (*dearest->cost > *best->cost + 0.5)
         text += fmt::format("; the dearest that can be done is {}: {:.0f} ({})", clock(*dearest),
                             *dearest->cost, dearest->option);
@@ -283,10 +284,10 @@ void add_cooler_hour(const PlanInputs& in, const Setting& setting, Verdict& verd
     const std::vector<Departure> departures = try_departures(driven, hours);
     if (const Departure* best = cheapest_departure(departures))
         verdict.would_flip.push_back(fmt::format(
-            "another hour: leaving at {} it can be driven ({}), about {:.0f} {}, bars up to {:.0f} °C "
+            "another hour: leaving at {} it can be driven ({}), about {:.0f} {}, bars up to {} "
             "(upper edge of the estimate{}) in the weather given",
             format_clock(best->depart, setting.zone()), best->option, *best->cost, in.rates.currency,
-            *best->bar_high_c, in.heat.calibrated() ? "" : ", not calibrated"));
+            setting.words().temperature(*best->bar_high_c), in.heat.calibrated() ? "" : ", not calibrated"));
 }
 
 }  // namespace loamway

@@ -47,11 +47,11 @@ std::string compass(double bearing) {
     return std::string(names[static_cast<std::size_t>(std::lround(bearing / 45.0)) % 8]);
 }
 
-std::string distance_text(double gone_m) {
+std::string distance_text(double gone_m, const PlanWords& words) {
     if (gone_m < 10)
         return "just after";
-    return gone_m < 1000 ? fmt::format("{:.0f} m after", std::round(gone_m / 10) * 10)
-                         : fmt::format("{:.1f} km after", gone_m / 1000);
+    return (gone_m < 1000 ? words.short_length(std::round(gone_m / 10) * 10) : words.exact(gone_m)) +
+           " after";
 }
 
 // Ways on that are open to the eye, whatever their rules: a turn is announced where there is a choice.
@@ -114,11 +114,11 @@ std::string how_to_find(const Setting& setting, const Path& path, const PathStop
         if (i.at_m <= at_m && &i != &instructions.back())
             last = &i;
     if (seen && (last == nullptr || seen->at_m > last->at_m))
-        text += fmt::format(", {} {}", distance_text(at_m - seen->at_m), seen->text);
+        text += fmt::format(", {} {}", distance_text(at_m - seen->at_m, setting.words()), seen->text);
     else if (last != nullptr)
-        text += fmt::format(", {} \"{}\"", distance_text(at_m - last->at_m), last->text);
+        text += fmt::format(", {} \"{}\"", distance_text(at_m - last->at_m, setting.words()), last->text);
     if (stop.spur)
-        text += fmt::format("; drive in {:.0f} m, clear of the road", spur_m);
+        text += fmt::format("; drive in {}, clear of the road", setting.words().short_length(spur_m));
     return text;
 }
 

@@ -118,15 +118,17 @@ PlanStop plan_stop(const Setting& setting, const Path& path, const PathStop& at,
     return out;
 }
 
-void explain_manner(Option& o, const Driven& d, const PlanHeat& heat, bool calibrated) {
+void explain_manner(Option& o, const Setting& setting, const Driven& d, const PlanHeat& heat) {
+    const bool calibrated = setting.in().heat.calibrated();
+    const PlanWords words = setting.words();
     if (!d.holds || d.manner.plain())
         return;
     Flag f;
     f.kind = "heat";
     f.severity = Severity::check;
-    f.text =
-        fmt::format("for the sake of the bars: {}; so they may reach {:.0f} °C ({}), the limit is {:.0f} °C",
-                    manner_text(d), d.acted_on_c, acted_on_is(calibrated), heat.limits().limit.celsius());
+    f.text = fmt::format("for the sake of the bars: {}; so they may reach {} ({}), the limit is {}",
+                         manner_text(d, words), words.temperature(d.acted_on_c),
+                         acted_on_is(calibrated, words), words.temperature(heat.limits().limit.celsius()));
     o.flags.push_back(std::move(f));
 }
 
@@ -236,7 +238,7 @@ void add_driven_leg(Option& o, const Setting& setting, const Path& path, const D
 }
 
 void add_driven_flags(Option& o, const Setting& setting, const PlanHeat& heat, const WorkedWay& way) {
-    explain_manner(o, way.driven, heat, setting.in().heat.calibrated());
+    explain_manner(o, setting, way.driven, heat);
     for (Flag& f : machine_flags(setting, *o.arrive))
         o.flags.push_back(std::move(f));
 }

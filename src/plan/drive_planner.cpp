@@ -19,14 +19,14 @@ double metres(std::uint64_t dm) {
     return static_cast<double>(dm) / 10.0;
 }
 
-HeatNote note_of(const WorkedWay& w, bool choice) {
+HeatNote note_of(const WorkedWay& w, bool choice, const PlanWords& words) {
     HeatNote n;
     n.choice = choice;
     n.option = w.chosen.id;
     n.slower = w.driven.manner.hard_cap.has_value();
     n.pause = w.driven.manner.pause.seconds() > 0;
     n.cooling = w.driven.manner.cooling.has_value();
-    n.manner = manner_text(w.driven);
+    n.manner = manner_text(w.driven, words);
     n.plain_holds = w.plain_holds;
     n.holds = w.driven.holds;
     n.stops_ok = w.chosen.stops.answer_needed.empty();
@@ -219,7 +219,7 @@ std::vector<const WorkedWay*> DrivePlanner::option_ways() const {
 std::vector<HeatNote> DrivePlanner::heat_notes() const {
     std::vector<HeatNote> notes;
     for (const WorkedWay* w : option_ways())
-        notes.push_back(note_of(*w, notes.size() >= m_ways.size()));
+        notes.push_back(note_of(*w, notes.size() >= m_ways.size(), m_setting.words()));
     return notes;
 }
 

@@ -43,12 +43,12 @@ public:
         m_found.push_back({std::move(f), 1, way});
     }
 
-    [[nodiscard]] std::vector<Flag> take() {
+    [[nodiscard]] std::vector<Flag> take(const PlanWords& words) {
         std::vector<Flag> flags;
         for (Group& g : m_found) {
             if (g.count > 1)
-                g.flag.text = fmt::format("{} times, first at km {:.1f}: {}", g.count, *g.flag.at_m / 1000,
-                                          g.flag.text);
+                g.flag.text =
+                    fmt::format("{} times, first at {}: {}", g.count, words.at(*g.flag.at_m), g.flag.text);
             flags.push_back(std::move(g.flag));
         }
         std::stable_sort(flags.begin(), flags.end(), [](const Flag& a, const Flag& b) {
@@ -87,7 +87,7 @@ public:
             if (i + 1 < m_path.pieces.size())
                 at_node(p);
         }
-        return m_out.take();
+        return m_out.take(m_setting.words());
     }
 
 private:
@@ -175,12 +175,14 @@ private:
         if (const auto finding = m_roads.node_finding(n))
             m_out.add("barrier", Severity::check, finding->second, at, point, std::nullopt);
         if (is_level_crossing(tags)) {
+            const Speed clearing =
+                m_setting.words().imperial() ? Speed::from_kmh(6 * 1.609344) : Speed::from_kmh(10);
             const Length clear = m_roads.vehicle().length + Length::from_metres(10);
             m_out.add(
                 "level_crossing", Severity::check,
                 fmt::format("level crossing: square to the rails, no turn and no stop on or near them; this "
-                            "combination needs {:.0f} s to clear it at 10 km/h; low decks may ground",
-                            (clear / Speed::from_kmh(10)).seconds()),
+                            "combination needs {:.0f} s to clear it at {}; low decks may ground",
+                            (clear / clearing).seconds(), m_setting.words().speed_cap(clearing.kmh())),
                 at, point, std::nullopt);
         }
         if (is_ford(tags))

@@ -15,11 +15,12 @@ namespace loamway {
 
 namespace {
 
-std::string reach_text(const VehicleRoads& roads, const NamedPoint& end) {
+std::string reach_text(const Setting& setting, const VehicleRoads& roads, const NamedPoint& end) {
     const auto near = distance_to_roads(roads, end.point);
     if (!near)
         return "no road in this region carries the loaded low-bed";
-    return fmt::format("the loaded low-bed cannot come nearer to {} than {:.0f} m", end.name, near->metres());
+    return fmt::format("the loaded low-bed cannot come nearer to {} than {}", end.name,
+                       setting.words().short_length(near->metres()));
 }
 
 // Nothing is driven.
@@ -79,7 +80,7 @@ Option haul_option(const Setting& setting, Hauling& hauling) {
         if (!snap(hauling.loaded(), end->point, loading_reach))
             return impossible_option(
                 "haul", Mode::haul,
-                reach_text(hauling.loaded(), *end) + "; name a loading place it can reach");
+                reach_text(setting, hauling.loaded(), *end) + "; name a loading place it can reach");
     std::string why;
     auto way = hauling.way(*snap(hauling.loaded(), in.from.point, loading_reach),
                            *snap(hauling.loaded(), in.to.point, loading_reach), why);

@@ -103,16 +103,16 @@ int Hauling::wide_escorts() const {
 std::string Hauling::deck_trouble() const {
     const std::vector<AlsoMoves>& all = m_setting.in().also_moves;
     const LowBed& bed = m_setting.in().low_bed;
+    const PlanWords words = m_setting.words();
     const Mass load = m_setting.state().mass + mass_along(all);
     const Length length = m_setting.state().length + length_along(all);
     if (mass_along(all).kg() > 0 && load > bed.max_load)
-        return fmt::format(
-            "machine and what goes on the same deck weigh {:.1f} t, the low-bed carries {:.1f} t",
-            load.tonnes(), bed.max_load.tonnes());
+        return fmt::format("machine and what goes on the same deck weigh {}, the low-bed carries {}",
+                           words.mass(load.tonnes()), words.mass(bed.max_load.tonnes()));
     if (length_along(all).metres() > 0 && length > bed.deck.length)
         return fmt::format(
-            "machine and what goes on the same deck are {:.1f} m long, the deck is {:.1f} m; give it its own trip",
-            length.metres(), bed.deck.length.metres());
+            "machine and what goes on the same deck are {} long, the deck is {}; give it its own trip",
+            words.size(length.metres()), words.size(bed.deck.length.metres()));
     return {};
 }
 
@@ -211,26 +211,25 @@ Money Hauling::plain_cost(const HaulFigures& f) const {
 
 std::vector<Flag> Hauling::flags(const HauledWay& w) const {
     const PlanInputs& in = m_setting.in();
+    const PlanWords words = m_setting.words();
     std::vector<Flag> out = loading_flags(m_loading);
     std::vector<Flag> along = route_flags(m_setting, m_loaded, w.path, false);
     note_last_turns(turn_off_places(m_setting, m_loaded, w.path), along);
     std::move(along.begin(), along.end(), std::back_inserter(out));
     const HaulFigures& f = w.figures;
     out.push_back(note_flag(
-        "empty_run",
-        in.low_bed_base
-            ? fmt::format("empty running from and back to {}: {:.1f} km and {:.1f} km", in.low_bed_base->name,
-                          f.to_pickup.km(), f.back.km())
-            : fmt::format(
-                  "empty running assumed: {:.0f} km to the pick-up and {:.0f} km back (no base named)",
-                  f.to_pickup.km(), f.back.km())));
+        "empty_run", in.low_bed_base
+                         ? fmt::format("empty running from and back to {}: {} and {}", in.low_bed_base->name,
+                                       f.to_pickup.km(), f.back.km())
+                         : fmt::format("empty running assumed: {} to the pick-up and {} back (no base named)",
+                                       f.to_pickup.km(), f.back.km())));
     for (const AlsoMoves& a : in.also_moves) {
         std::string text;
         if (a.how == AlsoMoves::How::same_deck)
             text = fmt::format(
-                "{} goes on the same deck: {:.1f} t and {:.1f} m more, tied down by itself; axle "
+                "{} goes on the same deck: {} and {} more, tied down by itself; axle "
                 "loads and the place on the deck are worked out without it",
-                a.name, a.mass.tonnes(), a.length.metres());
+                a.name, words.mass(a.mass.tonnes()), words.size(a.length.metres()));
         else if (a.how == AlsoMoves::How::own_trip)
             text = a.cost ? fmt::format("{} makes its own trip: {:.0f} {}, among the low-bed's cost", a.name,
                                         a.cost->units(), in.rates.currency)

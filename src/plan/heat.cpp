@@ -173,9 +173,10 @@ double PlanHeat::acted_on_c(const Path& path) const {
     return run(path, 1.0, AssumedAs::likeliest, false).bar_peak_c + planning_margin_k;
 }
 
-std::string acted_on_is(bool calibrated) {
-    return calibrated ? fmt::format("calibrated estimate and {:g} °C for the model", planning_margin_k)
-                      : "upper edge of the estimate, not calibrated";
+std::string acted_on_is(bool calibrated, const PlanWords& words) {
+    return calibrated
+               ? fmt::format("calibrated estimate and {} for the model", words.warmer(planning_margin_k))
+               : "upper edge of the estimate, not calibrated";
 }
 
 OptionHeat PlanHeat::describe(const Path& path) const {
@@ -187,9 +188,9 @@ OptionHeat PlanHeat::describe(const Path& path) const {
     h.basis =
         known.calibrated()
             ? fmt::format(
-                  "one standard deviation of the core after {} infrared reading{}, {:.1f} °C; roads of "
+                  "one standard deviation of the core after {} infrared reading{}, {}; roads of "
                   "assumed surface as soft and as paved",
-                  known.used, known.used == 1 ? "" : "s", known.core_sd_k)
+                  known.used, known.used == 1 ? "" : "s", m_setting.words().warmer(known.core_sd_k))
             : fmt::format(
                   "assumption: one standard deviation of the heat scale, {:g} in its logarithm; roads of "
                   "assumed surface as soft and as paved",

@@ -35,23 +35,24 @@ std::string manner_word(const HeatNote& n) {
     return word.empty() ? "none" : word;
 }
 
-HeatAnswer by_manner(const Option& o, const HeatNote& n) {
+HeatAnswer by_manner(const Option& o, const HeatNote& n, const PlanWords& words) {
     HeatAnswer a;
     a.word = manner_word(n);
     if (n.plain_holds)
         return a;
     a.reason = fmt::format(
-        "Heat ({}): {}. So the bars of {} may reach {:.0f} °C ({}), the "
-        "limit is {:.0f} °C. {:.0f} {} more than at full speed, the cheapest of {} "
+        "Heat ({}): {}. So the bars of {} may reach {} ({}), the "
+        "limit is {}. {:.0f} {} more than at full speed, the cheapest of {} "
         "manners tried",
-        a.word, n.manner, o.id, *o.heat->acted_on_c, acted_on_is(o.heat->calibrated), *o.heat->limit_c,
+        a.word, n.manner, o.id, words.temperature(*o.heat->acted_on_c),
+        acted_on_is(o.heat->calibrated, words), words.temperature(*o.heat->limit_c),
         *o.cost.total - n.plain_cost, o.cost.currency, n.tried);
     return a;
 }
 
 // A choice that became an option by itself is cheaper than every other, or the only one that can be done.
 HeatAnswer by_choice(const std::vector<Option>& options, const Option& o, const HeatNote& n,
-                     const std::vector<HeatNote>& notes) {
+                     const std::vector<HeatNote>& notes, const PlanWords& words) {
     const HeatNote* beside = nullptr;
     const Option* other = nullptr;
     for (const HeatNote& m : notes) {
@@ -63,7 +64,7 @@ HeatAnswer by_choice(const std::vector<Option>& options, const Option& o, const 
             other = candidate;
         }
     }
-    HeatAnswer a = by_manner(o, n);
+    HeatAnswer a = by_manner(o, n, words);
     if (beside == nullptr || *other->hard_m < *o.hard_m)
         return a;
     std::string instead = beside->holds ? fmt::format("costs {:.0f} {} and needs: {}", *other->cost.total,
@@ -71,15 +72,15 @@ HeatAnswer by_choice(const std::vector<Option>& options, const Option& o, const 
                                         : std::string("stays too hot in every manner tried");
     a.word = "other choice";
     a.reason = fmt::format(
-        "Heat (other choice): more gravel instead of slower: {} has {:.1f} km paved, {} has {:.1f} km "
+        "Heat (other choice): more gravel instead of slower: {} has {} paved, {} has {} "
         "and {}{}{}",
-        o.id, *o.hard_m / 1000, other->id, *other->hard_m / 1000, instead,
+        o.id, words.exact(*o.hard_m), other->id, words.exact(*other->hard_m), instead,
         n.plain_holds ? "" : ". It is driven so itself: ", n.plain_holds ? "" : n.manner);
     return a;
 }
 
 HeatAnswer by_hauling(const std::vector<Option>& options, const Option& haul,
-                      const std::vector<HeatNote>& notes) {
+                      const std::vector<HeatNote>& notes, const PlanWords& words) {
     const HeatNote* cheapest = nullptr;
     for (const HeatNote& n : notes)
         if (!n.plain_holds && n.stops_ok && (cheapest == nullptr || n.plain_cost < cheapest->plain_cost))
@@ -90,8 +91,8 @@ HeatAnswer by_hauling(const std::vector<Option>& options, const Option& haul,
     const std::string within =
         cheapest->holds && o != nullptr && o->feasible
             ? fmt::format("below the limit it costs {:.0f}", *o->cost.total)
-            : fmt::format("in no manner tried do the bars stay below the limit ({:.0f} °C at best)",
-                          cheapest->high_c);
+            : fmt::format("in no manner tried do the bars stay below the limit ({} at best)",
+                          words.temperature(cheapest->high_c));
     return {"hauling",
             fmt::format(
                 "Heat (hauling): {} would cost {:.0f} {} at full speed, but the bars do not stand that; {}",
@@ -101,17 +102,17 @@ HeatAnswer by_hauling(const std::vector<Option>& options, const Option& haul,
 }  // namespace
 
 HeatAnswer heat_answer(const std::vector<Option>& options, const Option* advised,
-                       const std::vector<HeatNote>& notes) {
+                       const std::vector<HeatNote>& notes, const PlanWords& words) {
     if (advised == nullptr) {
         const bool hot = std::any_of(notes.begin(), notes.end(), [](const HeatNote& n) { return !n.holds; });
         return {hot ? "no answer" : "none", ""};
     }
     if (advised->mode == Mode::haul)
-        return by_hauling(options, *advised, notes);
+        return by_hauling(options, *advised, notes, words);
     const HeatNote* n = note_for(notes, advised->id);
     if (n == nullptr)
         return {"none", ""};
-    return n->choice ? by_choice(options, *advised, *n, notes) : by_manner(*advised, *n);
+    return n->choice ? by_choice(options, *advised, *n, notes, words) : by_manner(*advised, *n, words);
 }
 
 }  // namespace loamway

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "loamway/plan/plan.h"
+#include "plan_words.h"
 
 namespace loamway {
 
@@ -34,7 +35,7 @@ struct HeatAnswer {
 
 /// For the option that the plan advises, or none.
 [[nodiscard]] HeatAnswer heat_answer(const std::vector<Option>& options, const Option* advised,
-                                     const std::vector<HeatNote>& notes);
+                                     const std::vector<HeatNote>& notes, const PlanWords& words);
 
 }  // namespace loamway
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
 
+#include <utility>
+
 #include "confirm.h"
 #include "departures.h"
 #include "drive_planner.h"
@@ -87,12 +89,56 @@ Plan plan_at_its_hour(const PlanInputs& inputs) {
     return plan;
 }
 
+// Home again at the same hour, from work that left the belts powdered (assumption).
+PlanInputs way_home(const PlanInputs& inputs, Instant depart) {
+    PlanInputs back = inputs;
+    std::swap(back.from, back.to);
+    back.depart = depart;
+    back.front = back.other_hours = back.return_trip = false;
+    back.front_point.reset();
+    back.when.reset();
+    back.haul_from.reset();
+    back.fields_at = nullptr;
+    back.belts.since_lube = Length();
+    if (back.belts.condition == BeltsNow::Condition::washed)
+        back.belts.condition = BeltsNow::Condition::run_in;
+    return back;
+}
+
+void add_return_trip(const PlanInputs& inputs, Plan& plan) {
+    if (!inputs.return_trip)
+        return;
+    const Option* out = plan.find_option(plan.verdict.option);
+    const Instant depart = out != nullptr && out->depart ? *out->depart : inputs.depart;
+    const Plan home = plan_at_its_hour(way_home(inputs, depart));
+    ReturnTrip r;
+    r.option = home.verdict.option;
+    r.mode = home.verdict.mode;
+    r.sentence = home.verdict.sentence;
+    std::string text = "And home again (same hour, belts powdered by the work): " + r.sentence;
+    if (const Option* back = home.find_option(r.option)) {
+        r.cost = back->cost.total;
+        r.length_m = back->length_m;
+        r.hauled_m = back->hauled_m;
+        r.duration_s = back->duration_s;
+        if (out != nullptr) {
+            r.both_ways = *out->cost.total + *r.cost;
+            text += fmt::format(" Both ways about {:.0f} {}.", *r.both_ways, out->cost.currency);
+        }
+    }
+    plan.verdict.reasons.push_back(std::move(text));
+    plan.return_trip = std::move(r);
+}
+
 }  // namespace
 
 Plan make_plan(const PlanInputs& inputs) {
     check(inputs);
-    if (!inputs.when)
-        return plan_at_its_hour(inputs);
+    if (!inputs.when) {
+        Plan plan = plan_at_its_hour(inputs);
+        add_return_trip(inputs, plan);
+        return plan;
+    }
     const TimeZone zone(inputs.region->meta().time_zone);
     std::vector<Departure> departures = try_departures(inputs, hours_to_try(inputs, zone));
     PlanInputs settled = inputs;
@@ -105,6 +151,7 @@ Plan make_plan(const PlanInputs& inputs) {
     mark_taken(departures, settled.depart, plan);
     plan.departures = std::move(departures);
     add_hours_to_verdict(plan, zone);
+    add_return_trip(settled, plan);
     return plan;
 }
 

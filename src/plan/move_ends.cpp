@@ -7,6 +7,7 @@
 
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
+#include "plan_words.h"
 
 namespace loamway {
 
@@ -19,15 +20,16 @@ bool looks_swapped(const VehicleRoads& roads, GeoPoint p, Length limit) {
     return snap(roads, GeoPoint::from_degrees(p.lon(), p.lat()), limit).has_value();
 }
 
-RoadPoint require_near(const VehicleRoads& roads, const NamedPoint& end, Length limit) {
+RoadPoint require_near(const VehicleRoads& roads, const NamedPoint& end, Length limit,
+                       const PlanWords& words) {
     if (const auto at = snap(roads, end.point, limit))
         return *at;
     const auto nearest = distance_to_roads(roads, end.point);
     throw Error(
         ErrorKind::not_found,
         nearest
-            ? fmt::format("no road for this machine within {:.1f} km of {}: the nearest is {:.1f} km away",
-                          limit.km(), printable(end.name), nearest->km())
+            ? fmt::format("no road for this machine within {} of {}: the nearest is {} away",
+                          words.exact(limit.metres()), printable(end.name), words.exact(nearest->metres()))
             : fmt::format("no road for this machine in the region near {}", printable(end.name)),
         looks_swapped(roads, end.point, limit) ? "latitude and longitude are swapped: write LAT,LON"
                                                : "give a point nearer to a road, or a region that holds it");
@@ -37,8 +39,8 @@ RoadPoint require_near(const VehicleRoads& roads, const NamedPoint& end, Length 
 
 MoveEnds find_ends(const VehicleRoads& roads, const PlanInputs& in) {
     MoveEnds ends;
-    ends.nearest_from = require_near(roads, in.from, in.snap_limit);
-    ends.nearest_to = require_near(roads, in.to, in.snap_limit);
+    ends.nearest_from = require_near(roads, in.from, in.snap_limit, PlanWords(in.units));
+    ends.nearest_to = require_near(roads, in.to, in.snap_limit, PlanWords(in.units));
     if (ends.nearest_from.part == ends.nearest_to.part) {
         ends.from = ends.nearest_from;
         ends.to = ends.nearest_to;
@@ -57,12 +59,14 @@ MoveEnds find_ends(const VehicleRoads& roads, const PlanInputs& in) {
 }
 
 std::string island_text(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in) {
-    return fmt::format("no road joins the two ends: {} lies on {:.1f} km of connected road, {} on {:.1f} km",
-                       in.from.name, roads.part_length(ends.nearest_from.part).km(), in.to.name,
-                       roads.part_length(ends.nearest_to.part).km());
+    const PlanWords words(in.units);
+    return fmt::format("no road joins the two ends: {} lies on {} of connected road, {} on {}", in.from.name,
+                       words.exact(roads.part_length(ends.nearest_from.part).metres()), in.to.name,
+                       words.exact(roads.part_length(ends.nearest_to.part).metres()));
 }
 
 void flag_islands(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in, Option& o) {
+    const PlanWords words(in.units);
     const auto add = [&](const NamedPoint& end, const RoadPoint& nearest, const RoadPoint& used) {
         if (nearest.part == used.part)
             return;
@@ -71,10 +75,11 @@ void flag_islands(const VehicleRoads& roads, const MoveEnds& ends, const PlanInp
         f.severity = Severity::check;
         f.point = used.point;
         f.text = fmt::format(
-            "the road nearest to {} ({:.0f} m) is an island of {:.1f} km that no open road reaches; the "
-            "plan uses the road {:.0f} m away",
-            end.name, nearest.off_road.metres(), roads.part_length(nearest.part).km(),
-            used.off_road.metres());
+            "the road nearest to {} ({}) is an island of {} that no open road reaches; the "
+            "plan uses the road {} away",
+            end.name, words.short_length(nearest.off_road.metres()),
+            words.exact(roads.part_length(nearest.part).metres()),
+            words.short_length(used.off_road.metres()));
         o.flags.push_back(std::move(f));
     };
     add(in.from, ends.nearest_from, *ends.from);

@@ -362,6 +362,19 @@ Departure read_departure(const JsonReader& r, const TimeZone& zone) {
     return d;
 }
 
+ReturnTrip read_return_trip(const JsonReader& r) {
+    ReturnTrip t;
+    t.option = text_or_empty(r, "option");
+    t.mode = mode_values[r.at("mode").word(mode_words)];
+    t.sentence = text_or_empty(r, "sentence");
+    t.cost = r.maybe_number("cost");
+    t.length_m = r.maybe_number("length_m");
+    t.hauled_m = r.maybe_number("hauled_m");
+    t.duration_s = r.maybe_number("duration_s");
+    t.both_ways = r.maybe_number("both_ways");
+    return t;
+}
+
 Value member_or_null(const JsonReader& r, std::string_view key) {
     const auto member = r.maybe(key);
     return member ? member->value() : Value{};
@@ -401,6 +414,8 @@ Plan plan_from_json(const Value& document, const std::string& file) {
         plan.break_even = read_break_even(*even);
     if (const auto sure = r.maybe("uncertainty"))
         plan.uncertainty = read_uncertainty(*sure);
+    if (const auto home = r.maybe("return_trip"))
+        plan.return_trip = read_return_trip(*home);
     plan.cautions = texts_or_empty(r, "cautions");
     return plan;
 }

@@ -287,6 +287,15 @@ Value departures_json(const std::optional<std::vector<Departure>>& departures, c
     });
 }
 
+Value return_trip_json(const std::optional<ReturnTrip>& r) {
+    if (!r)
+        return {};
+    return Object{{"option", text(r->option)},          {"mode", Value(name_of(r->mode))},
+                  {"sentence", text(r->sentence)},      {"cost", money(r->cost)},
+                  {"length_m", whole(r->length_m)},     {"hauled_m", whole(r->hauled_m)},
+                  {"duration_s", whole(r->duration_s)}, {"both_ways", money(r->both_ways)}};
+}
+
 Value front_json(const std::optional<std::vector<FrontPoint>>& front) {
     if (!front)
         return {};
@@ -320,6 +329,7 @@ Value plan_to_json(const Plan& plan) {
                   {"heat_search", plan.heat_search},
                   {"break_even", break_even_json(plan.break_even)},
                   {"uncertainty", uncertainty_json(plan.uncertainty)},
+                  {"return_trip", return_trip_json(plan.return_trip)},
                   {"cautions", texts(plan.cautions)}};
 }
 

@@ -19,7 +19,17 @@ public:
     [[nodiscard]] bool imperial() const { return m_imperial; }
     /// "12", "4.5": kilometres or miles, without the unit.
     [[nodiscard]] std::string number(double metres) const;
-    [[nodiscard]] std::string length(double metres) const;  // "12 km"
+    [[nodiscard]] std::string length(double metres) const;        // "12 km"
+    [[nodiscard]] std::string exact_number(double metres) const;  // "12.4", whatever the length
+    [[nodiscard]] std::string exact(double metres) const;         // "12.4 km"
+    [[nodiscard]] std::string at(double metres) const;            // "km 12.4"
+    [[nodiscard]] std::string short_length(double metres) const;  // "120 m", "390 ft"
+    [[nodiscard]] std::string size(double metres) const;          // "2.55 m", "8.4 ft"
+    [[nodiscard]] std::string temperature(double c) const;        // "108 °C"
+    [[nodiscard]] std::string warmer(double k) const;             // "3 °C": a difference
+    [[nodiscard]] std::string speed_cap(double kmh) const;        // "15 km/h", rounded down
+    [[nodiscard]] std::string wear(double mm) const;              // "0.12 mm", "0.005 in"
+    [[nodiscard]] std::string mass(double t) const;               // "18.4 t", "40600 lb"
     [[nodiscard]] std::string_view long_unit() const { return m_imperial ? "mi" : "km"; }
     [[nodiscard]] double long_units(double metres) const { return metres / (m_imperial ? 1609.344 : 1000.0); }
     /// Of what is paid for a kilometre or a litre: what is paid for a mile, a gallon.

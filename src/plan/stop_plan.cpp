@@ -24,8 +24,8 @@ std::uint64_t decimetres(Length l) {
     return static_cast<std::uint64_t>(std::llround(l.metres() * 10));
 }
 
-std::string km_text(std::uint64_t dm) {
-    return fmt::format("{:.1f}", static_cast<double>(dm) / 10000.0);
+double metres(std::uint64_t dm) {
+    return static_cast<double>(dm) / 10.0;
 }
 
 ChosenStop hand_over_stop(const HandOver& h) {
@@ -111,8 +111,9 @@ std::string start_reason(const PlanInputs& in) {
     if (in.conditions.ground == Ground::frozen)
         return "frozen ground puts nothing on the belts";
     if (in.belts.since_lube >= in.rates.relube_interval && !wet)
-        return fmt::format("the last re-lube is {:.1f} km back, at or beyond the interval of {:.1f} km",
-                           in.belts.since_lube.km(), in.rates.relube_interval.km());
+        return fmt::format("the last re-lube is {} back, at or beyond the interval of {}",
+                           PlanWords(in.units).exact(in.belts.since_lube.metres()),
+                           PlanWords(in.units).exact(in.rates.relube_interval.metres()));
     return {};
 }
 
@@ -149,8 +150,9 @@ void add_check_stop(const Setting& setting, const StopPlaces& places, const std:
         if (in_stretch(s) && !s.spur && (best == nullptr || places.score(s) > places.score(*best)))
             best = &s;
     if (best == nullptr) {
-        plan.cautions.emplace_back(
-            "Belts with less than 100 h run want a look after 3 to 5 km; no fit place is known there: look for one");
+        plan.cautions.push_back(fmt::format(
+            "Belts with less than 100 h run want a look after {}; no fit place is known there: look for one",
+            setting.words().imperial() ? "2 to 3 mi" : "3 to 5 km"));
         return;
     }
     ChosenStop check = *best;
@@ -170,8 +172,7 @@ void add_stops(const Setting& setting, const std::vector<std::uint64_t>& fords,
         const bool after_ford = std::any_of(fords.begin(), fords.end(),
                                             [&](std::uint64_t f) { return f < stop.route_dm && f >= last; });
         stop.why = after_ford ? std::string("a ford washes the belts: they count as dry until powdered")
-                              : fmt::format("at the latest every {:.1f} km",
-                                            static_cast<double>(setting.interval_dm()) / 10000.0);
+                              : "at the latest every " + setting.words().exact(metres(setting.interval_dm()));
         fill_stop(setting, stop);
         last = stop.route_dm;
         plan.stops.push_back(std::move(stop));
@@ -192,14 +193,15 @@ GeoPoint point_on_route(const Setting& setting, const Route& route, std::uint64_
 
 // What to name, and the command that keeps the answer for every later plan.
 std::string question_for_place(const Setting& setting, const Route& route, const MissingPlace& missing) {
+    const PlanWords words = setting.words();
     const GeoPoint last = point_on_route(setting, route, missing.to_dm);
     return fmt::format(
-        "No fit place to re-lube within {:.1f} km: name a place between km {} and km {}{}. Answer it once and for "
-        "all: loamway correct add --region F --kind stop --at {:.5f},{:.5f} (that is km {}: put the place's own "
+        "No fit place to re-lube within {}: name a place between {} and {}{}. Answer it once and for "
+        "all: loamway correct add --region F --kind stop --at {:.5f},{:.5f} (that is {}: put the place's own "
         "position there)",
-        static_cast<double>(setting.interval_dm()) / 10000.0, km_text(missing.from_dm),
-        km_text(missing.to_dm), missing.more_than_one ? "; more are missing after it" : "", last.lat(),
-        last.lon(), km_text(missing.to_dm));
+        words.exact(metres(setting.interval_dm())), words.at(metres(missing.from_dm)),
+        words.at(metres(missing.to_dm)), missing.more_than_one ? "; more are missing after it" : "",
+        last.lat(), last.lon(), words.at(metres(missing.to_dm)));
 }
 
 }  // namespace

@@ -80,12 +80,13 @@ void explain_drive(const Option& o, const std::vector<Option>& options, const Pl
                     "road of unknown surface is",
                     words.number(*o.hard_m), words.length(*o.length_m), words.number(*o.hard_low_m),
                     words.number(*o.hard_high_m)));
-    reasons.push_back(fmt::format(
-        "The belts lose about {:.2f} % of a set ({:.2f} mm), worth {:.0f} {}; as much as "
-        "{:.0f} h of field work ({})",
-        100 * *o.wear.share, *o.wear.mm, *o.cost.belts, o.cost.currency, *o.wear.field_hours_equivalent,
-        o.wear.calibrated ? "estimate, from rates calibrated by height surveys"
-                          : "estimate, every wear figure is an assumption"));
+    reasons.push_back(
+        fmt::format("The belts lose about {:.2f} % of a set ({}), worth {:.0f} {}; as much as "
+                    "{:.0f} h of field work ({})",
+                    100 * *o.wear.share, words.wear(*o.wear.mm), *o.cost.belts, o.cost.currency,
+                    *o.wear.field_hours_equivalent,
+                    o.wear.calibrated ? "estimate, from rates calibrated by height surveys"
+                                      : "estimate, every wear figure is an assumption"));
     if (const Option* soft = softest(options); soft != nullptr && *soft->hard_m < *o.hard_m)
         reasons.push_back(fmt::format("The softest way ({}) has {} paved of {} and {}", soft->id,
                                       words.number(*soft->hard_m), words.length(*soft->length_m),
@@ -231,7 +232,8 @@ private:
         const double mm = m_next->wear.mm.value_or(0) - m_best.wear.mm.value_or(0);
         if (std::abs(mm) < 0.005)
             return {};
-        return fmt::format("; {} saves {:.2f} mm of bar", doing(mm > 0 ? m_best : *m_next), std::abs(mm));
+        return fmt::format("; {} saves {} of bar", doing(mm > 0 ? m_best : *m_next),
+                           m_words.wear(std::abs(mm)));
     }
 
     // What the two differ in, the widest difference first.
@@ -326,7 +328,7 @@ private:
 
 Verdict make_verdict(Plan& plan, const std::vector<HeatNote>& notes) {
     const Option* best = advised_option(plan);
-    const HeatAnswer heat = heat_answer(plan.options, best, notes);
+    const HeatAnswer heat = heat_answer(plan.options, best, notes, PlanWords(plan.units));
     if (!plan.heat_search.is_null())
         plan.heat_search.set("answer", heat.word);
     if (best == nullptr)

@@ -138,6 +138,8 @@ TEST_F(Prepare, WhatIsSaidIsNotAssumed) {
     m_request.sun = 0;
     m_request.depart = "2026-07-14T14:00";
     m_request.modes = std::vector<std::string>{"haul"};
+    m_request.basis = "full";
+    m_request.trials = 50;
     m_request.belts = "new";
     m_request.preconditioned = true;
     m_request.belt_hours = 3;

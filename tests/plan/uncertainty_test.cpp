@@ -247,5 +247,55 @@ TEST(PlanBreakEven, EmptyRunsOfTheLowBedMoveIt) {
     EXPECT_GT(make_plan(in).break_even->haul_from_m.value(), near);
 }
 
+TEST(ReturnTrips, TheWayHomeIsPlannedAndPriced) {
+    const Road road(8);
+    PlanInputs in = road.inputs();
+    EXPECT_FALSE(make_plan(in).return_trip);
+    in.return_trip = true;
+    const Plan plan = make_plan(in);
+    ASSERT_TRUE(plan.return_trip);
+    const ReturnTrip& home = *plan.return_trip;
+    EXPECT_EQ(home.mode, Mode::drive);
+    const Option& out = *plan.find_option(plan.verdict.option);
+    EXPECT_NEAR(*home.both_ways, *out.cost.total + *home.cost, 1e-9);
+    EXPECT_NEAR(*home.length_m, *out.length_m, 1);
+    EXPECT_THAT(plan.verdict.reasons, Contains(HasSubstr("Both ways about")));
+    // The same as asking for the way home by itself.
+    PlanInputs back = road.inputs();
+    std::swap(back.from, back.to);
+    EXPECT_NEAR(*make_plan(back).find_option(home.option)->cost.total, *home.cost, 1e-6);
+}
+
+// No figure of a sentence stays in units that the reader did not ask for.
+TEST(ImperialPlans, SayMilesFeetAndFahrenheit) {
+    const Road road(8);
+    PlanInputs in = road.inputs();
+    in.units = "imperial";
+    in.conditions.air = Temperature::from_celsius(36);
+    in.belts.hours = 40;
+    const Plan plan = make_plan(in);
+    std::vector<std::string> texts = plan.verdict.reasons;
+    texts.push_back(plan.verdict.sentence);
+    texts.insert(texts.end(), plan.verdict.would_flip.begin(), plan.verdict.would_flip.end());
+    for (const Option& o : plan.options) {
+        texts.insert(texts.end(), o.why_not.begin(), o.why_not.end());
+        texts.insert(texts.end(), o.answer_needed.begin(), o.answer_needed.end());
+        for (const Flag& f : o.flags)
+            if (f.kind != "loading" && f.kind != "marking")
+                texts.push_back(f.text);
+        for (const PlanStop& s : o.stops) {
+            texts.push_back(s.why);
+            texts.push_back(s.how_to_find);
+        }
+    }
+    int miles = 0;
+    for (const std::string& text : texts) {
+        for (const char* metric : {" km", "km/h", "°C", " mm"})
+            EXPECT_THAT(text, ::testing::Not(HasSubstr(metric)));
+        miles += text.find(" mi") != std::string::npos ? 1 : 0;
+    }
+    EXPECT_GT(miles, 3);
+}
+
 }  // namespace
 }  // namespace loamway

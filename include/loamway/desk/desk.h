@@ -5,6 +5,7 @@
 // Puts a move together: finds the region, profiles, places and rates that a request names, fills in stated
 // defaults and marks them. The only way to a plan for every front end.
 
+#include <cstdint>
 #include <map>
 #include <memory>
 #include <optional>
@@ -27,6 +28,10 @@ struct MoveRequest {
     std::optional<double> air_c, air_min_c, air_max_c, sun, cloud, since_lube_km, belt_hours, bar_mm,
         detour_cap, snap_limit_km;
     std::optional<std::string> ground, air_csv;
+    std::optional<int> trials;
+    std::optional<std::int64_t> seed;
+    std::optional<std::string> basis;
+    std::optional<bool> return_trip;
     std::optional<bool> preconditioned, washed;  // washed: beside belts by their name
     std::optional<int> front_point;
     std::optional<std::vector<std::string>> modes, loading_places;
@@ -39,9 +44,10 @@ struct MoveRequest {
 };
 
 /// Reads a move document: from, to, machine, state, belts, trailer, rates, region, places, corrections,
-/// depart, ledger, detour_cap, snap_km, modes, front_point, when, units, haul_from, loading_places,
-/// [conditions] air_c or air_min_c and air_max_c or air_csv (a file, see parse_air_csv), sun or cloud,
-/// ground, [belts_state] hours, since_lube_km, washed, preconditioned, bar_mm, [[reading]] (heat_reading.h),
+/// depart, ledger, basis, trials, seed, return_trip, detour_cap, snap_km, modes, front_point, when, units,
+/// haul_from, loading_places, [conditions] air_c or air_min_c and air_max_c or air_csv (a file, see
+/// parse_air_csv), sun or cloud, ground, [belts_state] hours, since_lube_km, washed, preconditioned, bar_mm,
+/// [[reading]] (heat_reading.h),
 /// [[what_else_moves]] name, how = "same-deck|own-trip|stays", mass_kg, length_m, load_min, cost. Strict.
 /// Relative file names in it start at the document's own folder. With `ledger` (file or address) machine may
 /// be one of its machines and belts one of its sets; what the document says itself wins over the ledger.

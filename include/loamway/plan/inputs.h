@@ -82,6 +82,7 @@ struct PlanInputs {
     std::vector<NamedPoint> user_stops;    // points the user names as fit to stop
     int trials = 1000;                     // how often the options are priced with other inputs
     std::uint64_t seed = 1;                // of what is drawn for that
+    bool return_trip = false;              // the machine comes home again: plan and price that too
     Length snap_limit = Length::from_km(1);
     std::string units = "metric";
     bool other_hours = true;  // where the bars stand no way of driving, look for an hour at which they do

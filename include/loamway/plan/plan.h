@@ -199,6 +199,15 @@ struct Departure {
     std::vector<std::string> why_not;
 };
 
+/// The way home, planned by itself from the other end at the same hour of departure.
+struct ReturnTrip {
+    std::string option;  // advised; empty: nothing can be done
+    Mode mode = Mode::none;
+    std::string sentence;
+    std::optional<double> cost, length_m, hauled_m, duration_s;
+    std::optional<double> both_ways;  // cost there and back, as advised
+};
+
 struct Plan {
     std::string loamway_version;
     RegionStamp region;
@@ -211,6 +220,7 @@ struct Plan {
     Value heat_search;                                 // null until computed
     std::optional<PlanBreakEven> break_even;           // where both driving and hauling can be done
     std::optional<PlanUncertainty> uncertainty;        // where something can be done
+    std::optional<ReturnTrip> return_trip;             // when asked for
     std::vector<std::string> cautions;
     std::string units = "metric";
 
