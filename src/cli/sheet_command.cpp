@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <array>
 #include <memory>
 #include <optional>
@@ -10,10 +11,12 @@
 #include "command.h"
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
+#include "loamway/desk/loading.h"
 #include "loamway/report/pictures.h"
 #include "loamway/report/sheet.h"
 #include "loamway/report/sheet_html.h"
 #include "loamway/report/text_report.h"
+#include "move_request.h"
 #include "plan_files.h"
 
 namespace loamway {
@@ -22,10 +25,16 @@ namespace {
 
 struct SheetFlags {
     std::vector<std::string> plans;
-    std::string output, option, region, picture;
+    std::string output, option, region, picture, reader = "cab", move;
 };
 
-std::string as_text(std::span<const Plan> plans, const SheetFlags& f, const Region*) {
+/// The pages of a low-bed's or an escort's sheet.
+struct Extra {
+    SheetReader reader = SheetReader::cab;
+    std::optional<LoadingPlan> loading;
+};
+
+std::string as_text(std::span<const Plan> plans, const SheetFlags& f, const Region*, const Extra&) {
     std::string out;
     for (const Plan& plan : plans)
         out += sheet_text(plan, f.option);
@@ -33,16 +42,21 @@ std::string as_text(std::span<const Plan> plans, const SheetFlags& f, const Regi
 }
 
 template <PictureFormat format>
-std::string as_picture(std::span<const Plan> plans, const SheetFlags& f, const Region* region) {
-    const SheetSetup setup{.format = format, .option = f.option, .region = region};
+std::string as_picture(std::span<const Plan> plans, const SheetFlags& f, const Region* region,
+                       const Extra& extra) {
+    const SheetSetup setup{.format = format,
+                           .option = f.option,
+                           .region = region,
+                           .reader = extra.reader,
+                           .loading = extra.loading ? &*extra.loading : nullptr};
     return plans.size() == 1 ? draw_sheet(plans.front(), setup) : draw_day_sheets(plans, setup);
 }
 
-std::string as_html(std::span<const Plan> plans, const SheetFlags& f, const Region* region) {
+std::string as_html(std::span<const Plan> plans, const SheetFlags& f, const Region* region, const Extra&) {
     return sheet_html(plans, {.option = f.option, .region = region});
 }
 
-using MakeSheet = std::string (*)(std::span<const Plan>, const SheetFlags&, const Region*);
+using MakeSheet = std::string (*)(std::span<const Plan>, const SheetFlags&, const Region*, const Extra&);
 constexpr std::array<std::pair<std::string_view, MakeSheet>, 5> formats{
     {{"pdf", as_picture<PictureFormat::pdf>},
      {"svg", as_picture<PictureFormat::svg>},
@@ -51,12 +65,12 @@ constexpr std::array<std::pair<std::string_view, MakeSheet>, 5> formats{
      {"txt", as_text}}};
 
 using DrawPicture = std::string (*)(const Plan&, PictureFormat);
-constexpr std::array<std::pair<std::string_view, DrawPicture>, 2> pictures{
-    {{"choices", draw_choices}, {"cost", draw_costs}}};
+constexpr std::array<std::pair<std::string_view, DrawPicture>, 3> pictures{
+    {{"choices", draw_choices}, {"cost", draw_costs}, {"break-even", draw_break_even}}};
 constexpr std::array<std::pair<std::string_view, PictureFormat>, 3> picture_formats{
     {{"pdf", PictureFormat::pdf}, {"svg", PictureFormat::svg}, {"png", PictureFormat::png}}};
 
-/// One of the two pictures of a plan as a whole.
+/// One of the pictures of a plan as a whole.
 int write_picture(const SheetFlags& f) {
     DrawPicture draw = nullptr;
     for (const auto& [name, function] : pictures)
@@ -64,7 +78,7 @@ int write_picture(const SheetFlags& f) {
             draw = function;
     if (draw == nullptr)
         throw Error(ErrorKind::input, fmt::format("--picture \"{}\" is not there", printable(f.picture)),
-                    "choices or cost");
+                    "choices, cost or break-even");
     if (f.plans.size() != 1 || !f.option.empty() || !f.region.empty())
         throw Error(ErrorKind::input, "--picture shows all options of one plan",
                     "give one plan, without --option and --region");
@@ -80,12 +94,36 @@ int write_picture(const SheetFlags& f) {
     return 0;
 }
 
+Extra extra_of(const SheetFlags& f) {
+    constexpr std::array<std::pair<std::string_view, SheetReader>, 3> readers{
+        {{"cab", SheetReader::cab}, {"low-bed", SheetReader::low_bed}, {"escort", SheetReader::escort}}};
+    Extra out;
+    const auto* found =
+        std::find_if(readers.begin(), readers.end(), [&](const auto& r) { return r.first == f.reader; });
+    if (found == readers.end())
+        throw Error(ErrorKind::input, fmt::format("--for \"{}\" is not there", printable(f.reader)),
+                    "cab, low-bed or escort");
+    out.reader = found->second;
+    const std::string ending = extension_of(f.output);
+    if (out.reader != SheetReader::cab && (f.output == "-" || ending == "txt" || ending == "html"))
+        throw Error(ErrorKind::input, fmt::format("a sheet for {} is drawn", f.reader),
+                    "name a .pdf, .svg or .png file");
+    if (f.move.empty())
+        return out;
+    if (out.reader != SheetReader::low_bed || f.plans.size() != 1)
+        throw Error(ErrorKind::input, "--move gives the loading drawing of one low-bed's sheet",
+                    "give one plan and --for low-bed");
+    out.loading = make_loading_plan(prepare_loading(move_request(f.move, {}), std::nullopt));
+    return out;
+}
+
 int write_sheet(const SheetFlags& f) {
     // Text is what a pipe gets: the only form a terminal can show.
     const MakeSheet make = f.output == "-" ? as_text : format_for(formats, f.output);
     for (const std::string& plan : f.plans)
         require_plan_apart(plan, f.output);
     require_writable(f.output);
+    const Extra extra = extra_of(f);
     std::optional<Region> region;
     if (!f.region.empty())
         region = Region::open(f.region);
@@ -93,7 +131,7 @@ int write_sheet(const SheetFlags& f) {
     for (const std::string& plan : f.plans)
         plans.push_back(read_plan(plan));
     try {
-        write_file(f.output, make(plans, f, region ? &*region : nullptr));
+        write_file(f.output, make(plans, f, region ? &*region : nullptr, extra));
     } catch (const Error& e) {
         throw in_file(e, f.plans.size() == 1 ? f.plans.front() : std::string());
     }
@@ -116,15 +154,20 @@ void add_sheet_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("--region", flags->region, "the plan's region, for roads, water and names on the map")
         ->type_name("FILE");
     sub->add_option("--option", flags->option, "which option, by its id (the verdict's)")->type_name("ID");
+    sub->add_option("--for", flags->reader, "who reads it: cab, low-bed or escort (cab)")->type_name("WORD");
+    sub->add_option("--move", flags->move,
+                    "with --for low-bed: the plan's move, for sizes, steps and loading drawing")
+        ->type_name("MOVE.toml");
     sub->add_option("--picture", flags->picture,
-                    "instead of the sheet: choices (length against paved length) or cost")
+                    "instead of the sheet: choices (length against paved length), cost or break-even")
         ->type_name("WORD");
     sub->footer(
         "Examples:\n"
         "  loamway sheet plan.json --region county.region -o stops.pdf\n"
         "  loamway sheet plan.json --region county.region -o phone.html\n"
         "  loamway sheet morning.json noon.json evening.json --region county.region -o day.pdf\n"
-        "  loamway sheet plan.json --picture cost -o cost.svg");
+        "  loamway sheet plan.json --for low-bed --move move.toml -o low-bed.pdf\n"
+        "  loamway sheet plan.json --picture break-even -o break-even.svg");
     sub->callback([flags, &chosen] {
         chosen.work = [flags] {
             return flags->picture.empty() ? write_sheet(*flags) : write_picture(*flags);

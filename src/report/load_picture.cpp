@@ -30,21 +30,24 @@ public:
             m_plan);
         const Stroke rule{Ink::grey(0.6), 0.5, {}, true};
         m_canvas.line({margin, lower - 3}, {page_width - margin, lower - 3}, rule);
-        title({margin, lower}, "From behind");
+        title({margin, lower}, "From behind", 196);
         draw_load_rear(m_canvas, {margin, lower + 4, 196, lower_height - 6}, m_plan);
-        title({margin + 216, lower}, fmt::format("At the top of the ramp{}: {:.0f} kN a side on its edge",
-                                                 m_plan.ramp.see_saw ? ", just before it tips" : "",
-                                                 m_plan.ramp.edge_force.kilonewtons()));
+        title({margin + 216, lower},
+              fmt::format("At the top of the ramp{}: {:.0f} kN a side on its edge",
+                          m_plan.ramp.see_saw ? ", just before it tips" : "",
+                          m_plan.ramp.edge_force.kilonewtons()),
+              312);
         draw_load_ramp(m_canvas, {margin + 212, lower + 14, 316, lower_height - 18}, m_plan);
         words({margin + 536, lower, page_width - 2 * margin - 536, lower_height});
         foot();
     }
 
 private:
-    void title(PagePoint at, const std::string& text) const {
+    void title(PagePoint at, const std::string& text, double width) const {
         Lettering l;
         l.size = 8.5;
         l.bold = true;
+        l.size = std::min(l.size, l.size * width / m_canvas.measure(text, l).width);
         m_canvas.text(at, text, l);
     }
 
@@ -124,6 +127,10 @@ private:
 
 }  // namespace
 
+void draw_load_page(Canvas& canvas, const LoadingPlan& plan) {
+    LoadPage(canvas, plan).draw();
+}
+
 std::string load_picture(const LoadingPlan& plan, PictureFormat format) {
     CanvasSetup setup;
     setup.format = format;
@@ -132,7 +139,7 @@ std::string load_picture(const LoadingPlan& plan, PictureFormat format) {
     setup.title = "Loading plan: " + printable(plan.machine.name);
     setup.subject = printable(plan.low_bed.name);
     Canvas canvas(setup);
-    LoadPage(canvas, plan).draw();
+    draw_load_page(canvas, plan);
     return canvas.finish();
 }
 

@@ -17,6 +17,9 @@ void draw_load_rear(Canvas& canvas, const PageBox& box, const LoadingPlan& plan)
 /// The ramp, and the machine at the moment it tips over the upper edge or bridges it.
 void draw_load_ramp(Canvas& canvas, const PageBox& box, const LoadingPlan& plan);
 
+/// The whole drawing, laid out for A4 across.
+void draw_load_page(Canvas& canvas, const LoadingPlan& plan);
+
 /// Diameter of the round ends of a belt: what of its length is not flat, taken as two half circles.
 [[nodiscard]] inline Length belt_height(const LoadingPlan& plan) {
     const BeltGeometry& b = plan.machine.belts;

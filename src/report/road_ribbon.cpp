@@ -216,8 +216,7 @@ private:
 
     void key() {
         const Stroke thin{.ink = shade::ink, .width = 0.5};
-        double x = m_box.x;
-        const double y = m_bottom + 9;
+        double x = m_box.x, y = m_bottom + 9;
         std::array<bool, surface_class_count> there{};
         bool assumed = false, hauled = false;
         for (const Leg& leg : m_o.legs)
@@ -227,9 +226,14 @@ private:
                 assumed = assumed || (!run.known && leg.mode != Mode::haul);
             }
         const auto entry = [&](const Fill& fill, std::string_view name) {
+            const Lettering l{.size = 6.5, .ink = shade::ink, .rise = Rise::middle};
+            if (x > m_box.x && x + 14 + m_c.measure(name, l).width > m_box.right()) {
+                x = m_box.x;
+                y += 10;
+            }
             m_c.rectangle({x, y, 12, 8}, &fill, &thin);
             x += 14;
-            x += m_c.text({x, y + 4}, name, {.size = 6.5, .ink = shade::ink, .rise = Rise::middle}).width + 6;
+            x += m_c.text({x, y + 4}, name, l).width + 6;
         };
         for (std::size_t c = 0; c < surface_class_count; ++c)
             if (there[c])

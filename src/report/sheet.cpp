@@ -3,9 +3,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <vector>
 
 #include "day_page.h"
+#include "load_views.h"
 #include "sheet_content.h"
 #include "sheet_layout.h"
 #include "sheet_moves.h"
@@ -27,6 +29,18 @@ CanvasSetup canvas_setup(const SheetContent& content, const SheetSetup& setup) {
     return out;
 }
 
+// The loading drawing lies across its page.
+void add_loading_page(Canvas& canvas, const SheetSetup& setup) {
+    if (setup.loading == nullptr || setup.reader != SheetReader::low_bed)
+        return;
+    canvas.next_page();
+    const Canvas::Frame frame(canvas);
+    canvas.move(canvas.width(), 0);
+    canvas.rotate(90);
+    canvas.scale(std::min(canvas.width() / a4_width, canvas.height() / a4_height));
+    draw_load_page(canvas, *setup.loading);
+}
+
 }  // namespace
 
 std::string draw_sheet(const Plan& plan, const SheetSetup& setup) {
@@ -34,6 +48,7 @@ std::string draw_sheet(const Plan& plan, const SheetSetup& setup) {
     const SheetContent& content = moves.front();
     Canvas canvas(canvas_setup(content, setup));
     draw_move_sheet(canvas, content, setup.region);
+    add_loading_page(canvas, setup);
     return canvas.finish();
 }
 
@@ -48,6 +63,7 @@ std::string draw_day_sheets(std::span<const Plan> plans, const SheetSetup& setup
         canvas.next_page();
         draw_move_sheet(canvas, move, setup.region);
     }
+    add_loading_page(canvas, setup);
     return canvas.finish();
 }
 

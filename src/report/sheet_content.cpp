@@ -128,6 +128,8 @@ private:
         if (m_option.relube_interval_m && drives())
             m_out.powder_every = units().with_unit(*m_option.relube_interval_m);
         fact("Way", way_words());
+        if (m_option.id == m_plan.verdict.option && !is_certain(m_plan.verdict))
+            fact("Sure?", certainty_words(m_plan));
         for (const MoveField& f : m.fields)
             if (f.key == "air_c")
                 fact("Air", printable(f.value));
@@ -287,8 +289,8 @@ private:
 
 }  // namespace
 
-SheetContent sheet_content(const Plan& plan, const std::string& option) {
-    return Filler(plan, plan.option_for_output(option)).make();
+SheetContent sheet_content_of(const Plan& plan, const Option& option) {
+    return Filler(plan, option).make();
 }
 
 }  // namespace loamway

@@ -5,6 +5,7 @@
 // What a drawn sheet and an HTML sheet say: one option of a plan in the words and units of its reader,
 // without any layout. Text is printable; figures are ready to print.
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
@@ -49,6 +50,7 @@ struct SheetEvent {
 struct SheetContent {
     const Plan* plan = nullptr;
     const Option* option = nullptr;
+    std::shared_ptr<const Option> own_option{};  // where `option` is made for this sheet alone
     UnitWords units;
     bool imperial = false;
     std::string headline;  // "DRIVE IT", "HAUL IT", "DO NOT DRIVE"
@@ -61,8 +63,9 @@ struct SheetContent {
     std::vector<SheetStop> stops;
     std::vector<SheetSteps> steps;
     std::vector<SheetEvent> events;
-    std::vector<std::string> notes;   // flags without a place and mere notes
-    std::vector<std::string> checks;  // before leaving
+    std::vector<std::pair<std::string, std::string>> narrow_points;  // of an escort: "12.4" and what is there
+    std::vector<std::string> notes;                                  // flags without a place and mere notes
+    std::vector<std::string> checks;                                 // before leaving
     std::vector<std::string> cautions;
     std::string title, date, zone, leave, arrive, powder_every, map_words;
     double total_m = 0;
@@ -70,8 +73,8 @@ struct SheetContent {
     explicit SheetContent(const Plan& p) : plan(&p), units(p), imperial(p.units == "imperial") {}
 };
 
-/// `option` as for Plan::option_for_output.
-[[nodiscard]] SheetContent sheet_content(const Plan& plan, const std::string& option);
+/// Both must outlive the content.
+[[nodiscard]] SheetContent sheet_content_of(const Plan& plan, const Option& option);
 
 }  // namespace loamway
 

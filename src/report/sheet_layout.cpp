@@ -13,6 +13,7 @@
 #include "sheet_head.h"
 #include "sheet_pieces.h"
 #include "sheet_style.h"
+#include "stop_insets.h"
 
 namespace loamway {
 
@@ -79,6 +80,11 @@ Pieces make_pieces(const SheetContent& s, double scale) {
     ListLook way = look;
     way.label_width = s.total_m >= 100e3 ? 25 : 20;
     list(fmt::format("The way ({} from the start)", s.units.long_unit()), way_entries(s), way);
+    std::vector<ListEntry> narrow;
+    for (const auto& [at, text] : s.narrow_points)
+        narrow.push_back({ListEntry::Mark::warning, at, text, false});
+    list(fmt::format("Narrow points, limits and crossings ({} from the start)", s.units.long_unit()),
+         std::move(narrow), way);
     for (const SheetSteps& steps : s.steps) {
         std::vector<ListEntry> entries;
         for (std::size_t i = 0; i < steps.steps.size(); ++i)
@@ -197,7 +203,7 @@ private:
         put_sheet_head(m_c, m_page, m_s, true);
         if (m_s.total_m > 0)
             draw_road_ribbon(m_c, m_ribbon, m_s);
-        draw_route_map(m_c, m_map, m_s, m_region);
+        draw_map();
         for (int page = 1; page <= m_pages; ++page) {
             if (page > 1) {
                 m_c.next_page();
@@ -210,6 +216,16 @@ private:
                     p.piece->draw(m_c, p.from, p.to, p.at, p.width);
             draw_page_foot(m_c, m_s.map_words, page, m_pages);
         }
+    }
+
+    /// A high map gives its foot to the surroundings of the stops.
+    void draw_map() {
+        PageBox map = m_map;
+        if (has_insets(m_s, m_region) && map.height >= map_worth_insets) {
+            map.height -= inset_strip_height + 5;
+            draw_stop_insets(m_c, {map.x, map.bottom() + 5, map.width, inset_strip_height}, m_s, *m_region);
+        }
+        draw_route_map(m_c, map, m_s, m_region);
     }
 
     Canvas& m_c;

@@ -7,6 +7,7 @@
 
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
+#include "sheet_roles.h"
 
 namespace loamway {
 
@@ -28,7 +29,7 @@ std::vector<SheetContent> day_moves(std::span<const Plan> plans, const SheetSetu
     std::vector<SheetContent> moves;
     for (const Plan& plan : plans) {
         require_its_region(plan, setup.region);
-        moves.push_back(sheet_content(plan, setup.option));
+        moves.push_back(sheet_content_for(plan, setup.option, setup.reader, setup.loading));
     }
     std::stable_sort(moves.begin(), moves.end(), [](const SheetContent& a, const SheetContent& b) {
         return a.option->depart.value_or(Instant{}) < b.option->depart.value_or(Instant{});

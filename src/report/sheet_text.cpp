@@ -69,6 +69,8 @@ private:
         line("Way", way_words());
         line("Times", times_words());
         line("Speed", speed_words());
+        if (m_option.id == m_plan.verdict.option && !is_certain(m_plan.verdict))
+            line("Sure?", certainty_words(m_plan));
         if (m_option.relube_interval_m)
             line("Powder", fmt::format("dry powder on the inside of the belt at the latest every {}",
                                        m_units.with_unit(*m_option.relube_interval_m)));

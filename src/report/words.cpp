@@ -37,6 +37,10 @@ std::string UnitWords::short_length(double m) const {
     return m_imperial ? fmt::format("{:.0f} ft", m / metres_per_foot) : fmt::format("{:.0f} m", m);
 }
 
+std::string UnitWords::size(double m) const {
+    return m_imperial ? fmt::format("{:.1f} ft", m / 0.3048) : fmt::format("{:.2f} m", m);
+}
+
 std::string UnitWords::speed(double kmh) const {
     // A cap is never rounded up.
     return fmt::format("{:.0f}", std::floor(m_imperial ? kmh * 1000 / metres_per_mile + 1e-9 : kmh));
@@ -114,9 +118,31 @@ std::string_view surface_words(SurfaceClass c) {
     return c == SurfaceClass::hard ? "paved" : name_of(c);
 }
 
+std::string certainty_words(const Plan& plan) {
+    const Verdict& v = plan.verdict;
+    if (!v.probability_cheapest)
+        return {};
+    const double hundred = *v.probability_cheapest * 100;
+    std::string text = hundred >= 99.5 ? std::string("more than 99 in 100 that this is the cheapest")
+                       : hundred < 0.5 ? std::string("less than 1 in 100 that this is the cheapest")
+                                       : fmt::format("{:.0f} in 100 that this is the cheapest", hundred);
+    if (v.too_close.value_or(false))
+        text += ": too close to call";
+    if (plan.uncertainty && plan.uncertainty->comparison &&
+        plan.uncertainty->comparison->cost_of_being_wrong >= 0.5) {
+        const Option* o = plan.find_option(v.option);
+        text += fmt::format("; being wrong costs {:.0f} {} on average",
+                            plan.uncertainty->comparison->cost_of_being_wrong,
+                            o != nullptr ? printable(o->cost.currency) : std::string());
+    }
+    return text;
+}
+
 std::string field_words(const std::string& key) {
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 22> words{
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 24> words{
         {{"from", "from"},
+         {"basis", "costs on the basis"},
+         {"trials", "trials of the costs"},
          {"to", "to"},
          {"machine", "machine"},
          {"state", "working state"},

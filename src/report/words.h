@@ -22,6 +22,7 @@ public:
     [[nodiscard]] std::string long_length(double m) const;   // "31.2": one decimal, without the unit
     [[nodiscard]] std::string with_unit(double m) const;     // "31.2 km"
     [[nodiscard]] std::string short_length(double m) const;  // "42 m", "138 ft"
+    [[nodiscard]] std::string size(double m) const;          // "3.95 m", "13.0 ft"
     [[nodiscard]] std::string speed(double kmh) const;       // "30": without the unit, rounded down
     [[nodiscard]] std::string volume(double litres) const;
     [[nodiscard]] std::string small_length(double mm) const;  // "0.47 mm"
@@ -51,6 +52,12 @@ private:
 [[nodiscard]] std::string stop_words(const PlanStop& s);
 /// "paved", "gravel", "earth"
 [[nodiscard]] std::string_view surface_words(SurfaceClass c);
+/// Nobody need be told: more than 95 in 100.
+[[nodiscard]] inline bool is_certain(const Verdict& v) {
+    return v.probability_cheapest.value_or(1) > 0.95;
+}
+/// "97 in 100 that this is the cheapest"; empty where nothing else can be done.
+[[nodiscard]] std::string certainty_words(const Plan& plan);
 /// "air temperature" for "air_c".
 [[nodiscard]] std::string field_words(const std::string& key);
 /// The place of a stop in one phrase: what it is, side, how to find it.

@@ -58,6 +58,39 @@ TEST(CostsPicture, HasABarForEachPricedOption) {
     EXPECT_EQ(png.width, 1083);  // 520 points at 150 dots an inch
 }
 
+/// Driving and hauling meet at 60 km.
+Plan with_break_even() {
+    Plan plan = sample_plan();
+    PlanBreakEven b;
+    b.drive = "least-cost";
+    b.haul = "haul";
+    b.length_m = 31000;
+    b.hauled_share = 0.84;
+    b.crossings_m = {60000};
+    b.haul_from_m = b.drive_below_m = 60000;
+    b.to_m = 200000;
+    for (double km = 0; km <= 120; km += 2)
+        b.curve.push_back({km * 1000, 20 + 12 * km, 500 + 4 * km});
+    plan.break_even = b;
+    return plan;
+}
+
+TEST(BreakEvenPicture, ShowsWhereTheyMeetAndThisMove) {
+    const PdfRead pdf = read_pdf(draw_break_even(with_break_even(), PictureFormat::pdf));
+    EXPECT_EQ(pdf.pages, 1);
+    for (const char* piece : {"From which length on", "Hauling is cheaper from 60.0 km on", "driven",
+                              "hauled", "this move, 31.0 km", "marginal basis"})
+        expect_has(pdf.text, piece);
+    Plan never = with_break_even();
+    never.break_even->haul_from_m.reset();
+    never.break_even->drive_below_m.reset();
+    expect_has(read_pdf(draw_break_even(never, PictureFormat::pdf)).text,
+               "Driving stays cheaper up to 200.0 km");
+    never.units = "imperial";
+    expect_has(read_pdf(draw_break_even(never, PictureFormat::pdf)).text, "124.3 mi");
+    EXPECT_THROW(static_cast<void>(draw_break_even(sample_plan(), PictureFormat::pdf)), Error);
+}
+
 TEST(Pictures, PlansWithoutFiguresAreRefused) {
     Plan plan = sample_plan();
     for (Option& o : plan.options) {
@@ -75,6 +108,11 @@ TEST(Pictures, StrangeFiguresAreDrawnAtTheEdge) {
     plan.options[0].cost.high = 1e308;
     EXPECT_FALSE(draw_choices(plan, PictureFormat::svg).empty());
     EXPECT_FALSE(draw_costs(plan, PictureFormat::svg).empty());
+    Plan odd = with_break_even();
+    odd.break_even->length_m = 1e300;
+    odd.break_even->haul_from_m = -1e200;
+    odd.break_even->curve[3][1] = 1e308;
+    EXPECT_FALSE(draw_break_even(odd, PictureFormat::svg).empty());
 }
 
 }  // namespace

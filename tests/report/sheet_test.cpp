@@ -104,6 +104,90 @@ TEST(DrawnSheet, ImperialPlansComeOnLetterInMiles) {
     EXPECT_EQ(pdf.text.find("km/h"), std::string::npos) << pdf.text;
 }
 
+TEST(LowBedSheet, SaysWhereToFetchAndDeliver) {
+    Plan plan = sample_plan();
+    plan.options[1].flags = {
+        {"bridge", Severity::check, 9000.0, plan.options[1].geometry[9], "bridge without a posted limit",
+         4711, 2100.0},
+        {"heat", Severity::check, {}, {}, "bars get hot", {}, {}},
+        {"empty_run", Severity::note, {}, {}, "empty running assumed: 20 km to the pick-up", {}, {}}};
+    const SheetSetup setup{.option = "haul", .reader = SheetReader::low_bed};
+    const PdfRead pdf = read_pdf(draw_sheet(plan, setup));
+    EXPECT_EQ(pdf.complaints, "");
+    EXPECT_EQ(pdf.title, "Low-bed sheet 2026-07-14: Alder Farm to Mill Field");
+    for (const char* piece :
+         {"LOW-BED", "Fetch Tracked tractor, medium at Alder Farm, haul it", "Pick-up", "Deliver", "Be there",
+          "14:00", "Empty", "20 km to the pick-up", "Yard 555 0100", "bridge without a posted limit",
+          "last place to turn round: km 2.1", "no chain across a belt's edge"})
+        expect_has(pdf.text, piece);
+    EXPECT_EQ(pdf.text.find("bars get hot"), std::string::npos);
+    EXPECT_EQ(pdf.text.find("RE-LUBE"), std::string::npos);
+}
+
+TEST(LowBedSheet, OfAMixedMoveCountsFromThePickUp) {
+    Plan plan = sample_plan();
+    Option& o = plan.options[0];
+    o.mode = Mode::mixed;
+    o.hauled_m = 17000;
+    o.length_m = 14000;
+    Leg& driven = o.legs[0];
+    Leg hauled = driven;
+    hauled.mode = Mode::haul;
+    hauled.from = "lay-by";
+    hauled.length_m = 17000;
+    driven.length_m = 14000;
+    hauled.surface_runs = {{14000, 31000, SurfaceClass::hard, true}};
+    hauled.directions = {{20000, "left into the main road", "B 9", -90}};
+    driven.surface_runs = {{0, 14000, SurfaceClass::hard, true}};
+    driven.directions.resize(1);
+    o.legs.push_back(hauled);
+    PlanStop onto = o.stops.back();
+    onto.kind = "handover";
+    onto.at_m = 14000;
+    onto.why = "onto the low-bed";
+    o.stops.push_back(onto);
+    const PdfRead pdf = read_pdf(draw_sheet(plan, {.option = "least-cost", .reader = SheetReader::low_bed}));
+    expect_has(pdf.text, "at lay-by, haul it 17.0 km to Mill Field");
+    expect_has(pdf.text, "6.0 left into the main road (B 9)");
+    EXPECT_EQ(pdf.text.find("leave the yard"), std::string::npos);
+    EXPECT_EQ(pdf.text.find("bridge posted"), std::string::npos) << "it lies on the driven part";
+}
+
+TEST(LowBedSheet, NeedsSomethingToHaul) {
+    try {
+        (void)draw_sheet(sample_plan(), {.reader = SheetReader::low_bed});
+        FAIL();
+    } catch (const Error& e) {
+        EXPECT_EQ(e.kind(), ErrorKind::not_found);
+        EXPECT_EQ(e.what_to_do(), "name one with --option: haul");
+    }
+}
+
+TEST(EscortCopy, HasTheNarrowPointsAndNoBelts) {
+    const PdfRead pdf = read_pdf(draw_sheet(sample_plan(), {.reader = SheetReader::escort}));
+    EXPECT_EQ(pdf.complaints, "");
+    EXPECT_EQ(pdf.title, "Escort copy 2026-07-14: Alder Farm to Mill Field");
+    for (const char* piece : {"ESCORT", "Radio", "Narrow points, limits and crossings (km from the start)",
+                              "bridge posted 16 t", "RE-LUBE STOP", "call it free"})
+        expect_has(pdf.text, piece);
+    EXPECT_EQ(pdf.text.find("Powder the inside"), std::string::npos);
+    EXPECT_EQ(pdf.text.find("Dry powder for"), std::string::npos);
+}
+
+// The map gives its foot to them where it is high enough.
+TEST(StopInsets, AreDrawnWithAMapAlone) {
+    const Region region = surroundings();
+    Plan plan = sample_plan();
+    plan.options.front().stops.resize(2);
+    plan.cautions.clear();
+    plan.region.digest.clear();
+    const auto svg = [&](const Region* r) {
+        return draw_sheet(plan, {.format = PictureFormat::svg, .region = r});
+    };
+    EXPECT_NE(svg(&region).find("[2] km"), std::string::npos);
+    EXPECT_EQ(svg(nullptr).find("[2] km"), std::string::npos);
+}
+
 TEST(DrawnSheet, WhatCannotBeDoneIsSaidLargeAndWhy) {
     const PdfRead pdf = sheet_pdf(sample_plan(), "least-hard");
     expect_has(pdf.text, "DO NOT DRIVE");

@@ -2,7 +2,7 @@
 #ifndef LOAMWAY_REPORT_PICTURES_H
 #define LOAMWAY_REPORT_PICTURES_H
 
-// Two pictures of a plan as a whole, to decide by: what each choice gains and costs. Same plan, same bytes.
+// Pictures of a plan as a whole, to decide by: what each choice gains and costs. Same plan, same bytes.
 
 #include <string>
 
@@ -18,6 +18,10 @@ namespace loamway {
 /// A bar an option, stacked by what the money goes for, with the low and high estimate. Throws not_found for
 /// a plan without costs.
 [[nodiscard]] std::string draw_costs(const Plan& plan, PictureFormat format);
+
+/// What driving and hauling cost over the length of such a move, where they meet, and this move. Throws
+/// not_found for a plan where not both can be done.
+[[nodiscard]] std::string draw_break_even(const Plan& plan, PictureFormat format);
 
 }  // namespace loamway
 

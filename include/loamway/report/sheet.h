@@ -8,16 +8,23 @@
 #include <span>
 #include <string>
 
+#include "loamway/haul/loading_plan.h"
 #include "loamway/plan/plan.h"
 #include "loamway/region/region.h"
 #include "loamway/report/canvas.h"
 
 namespace loamway {
 
+/// Who reads it: the machine's driver, the low-bed's, or who goes ahead of the machine.
+enum class SheetReader { cab, low_bed, escort };
+
 struct SheetSetup {
     PictureFormat format = PictureFormat::pdf;
     std::string option{};            // as for Plan::option_for_output
     const Region* region = nullptr;  // roads, water and names around the way; without: the way alone
+    SheetReader reader = SheetReader::cab;
+    const LoadingPlan* loading =
+        nullptr;  // of a low-bed's sheet: steps, sizes and one more page, the drawing
 };
 
 /// The file's bytes. Throws as Plan::option_for_output does, and an input Error when the region is not the

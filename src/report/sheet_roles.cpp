@@ -1,0 +1,241 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "sheet_roles.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <memory>
+
+#include "loamway/base/error.h"
+#include "loamway/base/names.h"
+
+namespace loamway {
+
+namespace {
+
+bool is_of_belts(const Flag& f) {
+    return f.kind == "heat" || f.kind == "relube" || f.kind == "surface" || f.kind == "assumed";
+}
+
+/// Where a leg begins and ends along the option.
+struct HauledStretch {
+    double from_m = 0, to_m = 0;
+    [[nodiscard]] bool holds(double at_m) const { return at_m >= from_m - 1 && at_m <= to_m + 1; }
+};
+
+const Leg& hauled_leg_of(const Plan& plan, const Option& o) {
+    for (const Leg& leg : o.legs)
+        if (leg.mode == Mode::haul)
+            return leg;
+    std::string ids;
+    for (const Option& other : plan.options)
+        for (const Leg& leg : other.legs)
+            if (leg.mode == Mode::haul)
+                ids += fmt::format("{}{}", ids.empty() ? "" : ", ", printable(other.id));
+    throw Error(ErrorKind::not_found,
+                fmt::format("the low-bed has nothing to do in option {}", printable(o.id)),
+                ids.empty() ? std::string("plan the move with --modes haul or mixed")
+                            : fmt::format("name one with --option: {}", ids));
+}
+
+HauledStretch stretch_of(const Leg& leg, const Option& o) {
+    if (!leg.surface_runs.empty())
+        return {leg.surface_runs.front().from_m, leg.surface_runs.back().to_m};
+    return {0, o.length_m.value_or(0) + o.hauled_m.value_or(0)};
+}
+
+void keep_geometry(Option& o, const HauledStretch& s) {
+    std::vector<GeoPoint> points;
+    std::vector<double> at_m;
+    for (std::size_t i = 0; i < o.geometry.size() && i < o.geometry_at_m.size(); ++i)
+        if (s.holds(o.geometry_at_m[i])) {
+            points.push_back(o.geometry[i]);
+            at_m.push_back(std::max(0.0, o.geometry_at_m[i] - s.from_m));
+        }
+    o.geometry = std::move(points);
+    o.geometry_at_m = std::move(at_m);
+}
+
+/// What the low-bed does, as an option of its own: kilometres from the pick-up.
+Option hauled_part(const Option& whole, const Leg& hauled) {
+    const HauledStretch s = stretch_of(hauled, whole);
+    Option o = whole;
+    o.heat.reset();
+    o.elevation.reset();
+    o.climb.reset();
+    o.relube_interval_m.reset();
+    o.fuel_l.reset();
+    o.speed_caps_kmh = {};
+    o.hauled_m = hauled.length_m;
+    o.length_m = 0;
+    o.hard_m = o.hard_low_m = o.hard_high_m = 0;
+    Leg leg = hauled;
+    for (SurfaceRun& run : leg.surface_runs) {
+        run.from_m -= s.from_m;
+        run.to_m -= s.from_m;
+    }
+    for (Instruction& i : leg.directions)
+        i.at_m = std::max(0.0, i.at_m - s.from_m);
+    o.legs = {leg};
+    std::erase_if(o.stops, [](const PlanStop& stop) { return stop.kind != "handover"; });
+    for (PlanStop& stop : o.stops) {
+        stop.at_m = std::clamp(stop.at_m - s.from_m, 0.0, hauled.length_m);
+        stop.since_relube_m = 0;
+    }
+    std::erase_if(o.flags, [&](const Flag& f) { return is_of_belts(f) || (f.at_m && !s.holds(*f.at_m)); });
+    for (Flag& f : o.flags) {
+        if (f.at_m)
+            f.at_m = std::max(0.0, *f.at_m - s.from_m);
+        if (f.last_turn_round_m)
+            f.last_turn_round_m = std::max(0.0, *f.last_turn_round_m - s.from_m);
+    }
+    keep_geometry(o, s);
+    return o;
+}
+
+std::string clock_or_line(const std::string& clock) {
+    return clock.empty() ? std::string("______") : clock;
+}
+
+std::string size_words(const LoadingPlan& p, const UnitWords& u) {
+    return fmt::format("{} high, {} wide, {} long, {:.1f} t; 0.10 m more height for bounce",
+                       u.size(p.loaded.height.metres()), u.size(p.loaded.width.metres()),
+                       u.size(p.loaded.length.metres()), p.loaded.mass.tonnes());
+}
+
+void tell_low_bed(SheetContent& s, const LoadingPlan* loading) {
+    const Option& o = *s.option;
+    const Leg& leg = o.legs.front();
+    const MoveUnderstood& m = s.plan->move;
+    const ClockWords clock(*s.plan, o.depart);
+    std::optional<Instant> there = o.depart, away = o.arrive;
+    if (!o.stops.empty()) {
+        there = o.stops.front().arrive;
+        away = o.stops.size() > 1 ? o.stops.back().leave : o.arrive;
+    }
+    s.headline = "LOW-BED";
+    s.title = fmt::format("Low-bed sheet {}: {} to {}", s.date, printable(leg.from), printable(leg.to));
+    s.sentence = fmt::format("Fetch {} at {}, haul it {} to {}.", printable(m.machine), printable(leg.from),
+                             s.units.with_unit(leg.length_m), printable(leg.to));
+    s.facts.clear();
+    const auto fact = [&](const char* name, const std::string& text) {
+        if (!text.empty())
+            s.facts.emplace_back(name, text);
+    };
+    const auto point = [&](std::size_t index) {
+        if (o.geometry.empty())
+            return std::string();
+        const GeoPoint p = index == 0 ? o.geometry.front() : o.geometry.back();
+        return fmt::format(" ({:.5f}, {:.5f})", p.lat(), p.lon());
+    };
+    fact("Pick-up", printable(leg.from) + point(0));
+    fact("Deliver", printable(leg.to) + point(1));
+    fact("Machine", m.state.empty() ? printable(m.machine)
+                                    : fmt::format("{}, {}", printable(m.machine), printable(m.state)));
+    fact("Loaded", loading != nullptr
+                       ? size_words(*loading, s.units)
+                       : std::string("measure on the deck before leaving: high ______ wide ______"));
+    fact("Be there", fmt::format("{} {} ({})", s.date, clock_or_line(clock.clock(there)), s.zone));
+    fact("Done", clock_or_line(clock.clock(away)));
+    for (const Flag& f : o.flags)
+        if (f.kind == "empty_run")
+            fact("Empty", printable(f.text));
+    std::string phones;
+    for (const std::string& phone : m.phones)
+        phones += fmt::format("{}{}", phones.empty() ? "" : "; ", printable(phone));
+    fact("Phones", phones.empty() ? "__________________________________" : phones);
+    s.checks.clear();
+    if (loading != nullptr)
+        for (const std::string& step : loading->steps)
+            s.checks.push_back(printable(step));
+    else
+        s.checks = {"Firm, level ground; a spotter in sight; nobody beside the ramp",
+                    "Boards and every edge under the belts rounded or covered; ramp clean and dry; no powder "
+                    "before the ramp",
+                    "No steering on ramp or deck; parking brake, articulation locked, implement down",
+                    "Tied down as the manual says, no chain across a belt's edge",
+                    "Height and width measured on the deck and written above"};
+    s.checks.emplace_back(
+        "Slow-vehicle emblem covered or taken off; lights, signs and permit as the road asks");
+    s.checks.emplace_back(
+        "Trip meter to zero at the pick-up; chains looked at again after the first kilometres");
+}
+
+/// Where a wide machine and who comes towards it do not pass each other, and what has to be looked at first.
+bool is_narrow_point(const Flag& f) {
+    return f.at_m && !is_of_belts(f) && f.severity != Severity::note;
+}
+
+Option escorted(const Option& whole) {
+    Option o = whole;
+    o.heat.reset();
+    o.elevation.reset();
+    o.fuel_l.reset();
+    for (PlanStop& s : o.stops)
+        s.to_do.clear();
+    std::erase_if(o.flags, is_of_belts);
+    return o;
+}
+
+void tell_escort(SheetContent& s) {
+    const Option& o = *s.option;
+    s.headline = "ESCORT";
+    s.powder_every.clear();
+    s.title = fmt::format("Escort copy {}: {} to {}", s.date, printable(s.plan->move.from_name),
+                          printable(s.plan->move.to_name));
+    s.facts.emplace_back("Radio", "channel ________   signal to stop ________________");
+    std::vector<const Flag*> points;
+    for (const Flag& f : o.flags)
+        if (is_narrow_point(f))
+            points.push_back(&f);
+    std::stable_sort(points.begin(), points.end(),
+                     [](const Flag* a, const Flag* b) { return *a->at_m < *b->at_m; });
+    for (const Flag* f : points) {
+        std::string text = printable(f->text);
+        if (f->last_turn_round_m)
+            text += fmt::format(" (last place to turn round: {} {})", s.units.long_unit(),
+                                s.units.long_length(*f->last_turn_round_m));
+        s.narrow_points.emplace_back(s.units.long_length(*f->at_m), std::move(text));
+    }
+    s.checks = {
+        "Widths, heights and lengths of the machine known and measured; permit with you",
+        "Beacon, signs, lights, radio tried with the machine's driver; who stops the traffic is agreed",
+        "Drive ahead to each narrow point in time; call it free before the machine comes to it",
+        "At stops: stand so that the traffic sees you first; nobody between machine and road",
+        "Trip meter to zero together with the machine's"};
+    s.cautions.clear();
+    for (const std::string& c : s.plan->cautions)
+        if (c.find("local code") != std::string::npos || c.find("The map may be wrong") != std::string::npos)
+            s.cautions.push_back(printable(c));
+}
+
+SheetContent content_of(const Plan& plan, Option part) {
+    auto own = std::make_shared<const Option>(std::move(part));
+    SheetContent s = sheet_content_of(plan, *own);
+    s.own_option = std::move(own);
+    return s;
+}
+
+}  // namespace
+
+SheetContent sheet_content_for(const Plan& plan, const std::string& option, SheetReader reader,
+                               const LoadingPlan* loading) {
+    const Option& whole = plan.option_for_output(option);
+    switch (reader) {
+        case SheetReader::cab:
+            break;
+        case SheetReader::low_bed: {
+            SheetContent s = content_of(plan, hauled_part(whole, hauled_leg_of(plan, whole)));
+            tell_low_bed(s, loading);
+            return s;
+        }
+        case SheetReader::escort: {
+            SheetContent s = content_of(plan, escorted(whole));
+            tell_escort(s);
+            return s;
+        }
+    }
+    return sheet_content_of(plan, whole);
+}
+
+}  // namespace loamway
