@@ -5,6 +5,7 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "loamway/base/error.h"
 
@@ -43,9 +44,29 @@ std::string pounds(Mass m) {
     return fmt::format("{:.0f} lb", m.kg() / kg_per_lb);
 }
 
+/// Figures in the units of the recipe.
+class RuleWords {
+public:
+    explicit RuleWords(const Recipe& recipe) : m_imperial(recipe.units == "imperial") {}
+    [[nodiscard]] std::string size(Length l) const {
+        if (!m_imperial)
+            return fmt::format("{:.2f} m", l.metres());
+        // Tenths of an inch first, so that no foot has 12.0 of them.
+        const double tenths = std::round(l.metres() / 0.0254 * 10);
+        const double feet = std::floor(tenths / 120);
+        return fmt::format("{:.0f} ft {:.1f} in", feet, (tenths - 120 * feet) / 10);
+    }
+    [[nodiscard]] std::string mass(Mass m) const {
+        return m_imperial ? pounds(m) : fmt::format("{:.1f} t", m.tonnes());
+    }
+
+private:
+    bool m_imperial;
+};
+
 class Comparison {
 public:
-    explicit Comparison(const Measured& m) : m_measured(m) {}
+    Comparison(const Measured& m, const Recipe& recipe) : m_measured(m), m_words(recipe) {}
 
     void limit(const PublishedLimit& l) {
         if (l.of != LimitOf::any && l.of != m_measured.of)
@@ -91,16 +112,16 @@ public:
         add("bridge_formula", Concern::check,
             fmt::format(
                 "bridge formula: {} of {} groups of consecutive axles over; worst axles {} to {}, {} on "
-                "{:.2f} m, {} allowed ({})",
+                "{}, {} allowed ({})",
                 over, groups.size(), worst->first + 1, worst->last + 1, pounds(worst->load),
-                worst->span.metres(), pounds(worst->limit), source));
+                m_words.size(worst->span), pounds(worst->limit), source));
     }
 
     void threshold(const char* kind, Length from, std::string_view expects) {
         if (m_measured.width >= from)
             add(kind, Concern::check,
-                fmt::format("{} width {:.2f} m: from {:.2f} m on this region's recipe expects {}",
-                            m_measured.who, m_measured.width.metres(), from.metres(), expects));
+                fmt::format("{} width {}: from {} on this region's recipe expects {}", m_measured.who,
+                            m_words.size(m_measured.width), m_words.size(from), expects));
     }
 
     void line(const ChecklistLine& c) {
@@ -141,14 +162,14 @@ private:
         if (there.metres() <= l.length.metres() + 0.0005)
             return within(name_of(l.what));
         add(kind, Concern::check,
-            fmt::format("{} {} {:.2f} m, limit {:.2f} m ({})", m_measured.who, name_of(l.what),
-                        there.metres(), l.length.metres(), source_of(l)));
+            fmt::format("{} {} {}, limit {} ({})", m_measured.who, name_of(l.what), m_words.size(there),
+                        m_words.size(l.length), source_of(l)));
     }
     void mass(const char* kind, const PublishedLimit& l, Mass there, std::string_view who) {
         if (there.kg() <= l.mass.kg() + 0.5)
             return within(name_of(l.what));
         add(kind, Concern::check,
-            fmt::format("{} {:.1f} t, limit {:.1f} t ({})", who, there.tonnes(), l.mass.tonnes(),
+            fmt::format("{} {}, limit {} ({})", who, m_words.mass(there), m_words.mass(l.mass),
                         source_of(l)));
     }
     // Axles of a group carry alike: one finding a group, not one an axle.
@@ -160,8 +181,8 @@ private:
                 within(name_of(l.what));
             else
                 add("axle", Concern::check,
-                    fmt::format("{}: {:.1f} t on each of {}, limit {:.1f} t ({})", g.name, g.each().tonnes(),
-                                g.axles, l.mass.tonnes(), source_of(l)));
+                    fmt::format("{}: {} on each of {}, limit {} ({})", g.name, m_words.mass(g.each()),
+                                g.axles, m_words.mass(l.mass), source_of(l)));
         }
     }
     void share(const PublishedLimit& l) {
@@ -173,13 +194,14 @@ private:
     }
 
     const Measured& m_measured;
+    RuleWords m_words;
     std::vector<Finding> m_out;
     std::vector<std::string> m_within;
 };
 
 std::vector<Finding> compare(const Measured& m, const LimitsTable* table, const Recipe& recipe,
                              std::span<const AxleAt> axles) {
-    Comparison c(m);
+    Comparison c(m, recipe);
     if (table != nullptr) {
         for (const PublishedLimit& l : table->limits)
             c.limit(l);

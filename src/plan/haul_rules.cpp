@@ -21,6 +21,13 @@ const LimitsTable* limits_in(const PlanInputs& in) {
     return in.limits ? &*in.limits : nullptr;
 }
 
+// Its units are those of the sentences.
+Recipe recipe_in(const PlanInputs& in) {
+    Recipe recipe = in.recipe;
+    recipe.units = in.units;
+    return recipe;
+}
+
 }  // namespace
 
 LoadingPlan loading_of(const Setting& setting) {
@@ -29,7 +36,7 @@ LoadingPlan loading_of(const Setting& setting) {
     loading.machine = in.machine;
     loading.state = in.state;
     loading.low_bed = in.low_bed;
-    loading.recipe = in.recipe;
+    loading.recipe = recipe_in(in);
     loading.limits = in.limits;
     const Ground g = in.conditions.ground;
     loading.slippery = g == Ground::moist || g == Ground::wet || g == Ground::frozen;
@@ -68,7 +75,7 @@ std::vector<Flag> machine_rule_flags(const Setting& setting) {
     constexpr std::string_view decides = "; the local code decides";
     std::vector<Flag> out;
     for (const Finding& f : machine_findings(setting.in().machine, setting.state(), limits_in(setting.in()),
-                                             setting.in().recipe)) {
+                                             recipe_in(setting.in()))) {
         if (f.kind == "within")
             continue;
         const bool about_width = f.kind == "permit" || f.kind == "escort" || f.kind == "daylight";

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Time to draw the sheet of a plan as PDF, PNG and SVG, from the plan in memory, and the pictures:
-//   report_bench PLAN.json REGION
+//   report_bench [--cpu] PLAN.json REGION        --cpu: processor time, for a machine that does other work
+//   too
 // Medians of 15 drawings; the first one, which loads fonts, is not among them and stands beside.
 #include <fmt/format.h>
 
@@ -57,12 +58,14 @@ void run(const std::string& plan_file, const std::string& region_file) {
 }  // namespace loamway
 
 int main(int argc, char** argv) {
-    if (argc != 3) {
-        std::fputs("usage: report_bench PLAN.json REGION\n", stderr);
+    const bool cpu = argc > 1 && std::string(argv[1]) == "--cpu";
+    if (argc != (cpu ? 4 : 3)) {
+        std::fputs("usage: report_bench [--cpu] PLAN.json REGION\n", stderr);
         return 2;
     }
+    loamway::bench::count_processor_time = cpu;
     try {
-        loamway::run(argv[1], argv[2]);
+        loamway::run(argv[argc - 2], argv[argc - 1]);
     } catch (const loamway::Error& e) {
         std::fprintf(stderr, "report_bench: %s\n", e.what());
         return 1;

@@ -106,6 +106,21 @@ TEST(RuleFindings, thresholds_of_the_recipe) {
     EXPECT_TRUE(machine_findings(m, m.state("bare"), nullptr, generous()).empty());
 }
 
+// A recipe in feet and pounds is answered in them.
+TEST(RuleFindings, imperial_recipes) {
+    const Machine m = example("large");
+    const LimitsTable us = shipped("us-federal");
+    Recipe r = generous();
+    r.units = "imperial";
+    r.permit_from_width = Length::from_metres(2.5908);
+    const auto found = checks(machine_findings(m, m.state("bare"), &us, r));
+    EXPECT_THAT(found, testing::Contains(StartsWith("width: machine width 9 ft 10.1 in, limit 8 ft 6.0 in")));
+    EXPECT_THAT(found,
+                testing::Contains(StartsWith("permit: machine width 9 ft 10.1 in: from 8 ft 6.0 in on")));
+    EXPECT_THAT(checks(low_bed_findings(low_bed(2.5, 4.0, 20, 36.6), &us, r)),
+                testing::Contains(StartsWith("mass: loaded low-bed 80689 lb, limit 80000 lb")));
+}
+
 // Many groups over: one finding, naming how many and the worst.
 TEST(RuleFindings, bridge_formula_is_summed_up_in_one_finding) {
     const LimitsTable us = shipped("us-federal");
