@@ -220,9 +220,9 @@ std::vector<Flag> Hauling::flags(const HauledWay& w) const {
     out.push_back(note_flag(
         "empty_run", in.low_bed_base
                          ? fmt::format("empty running from and back to {}: {} and {}", in.low_bed_base->name,
-                                       f.to_pickup.km(), f.back.km())
+                                       words.exact(f.to_pickup.metres()), words.exact(f.back.metres()))
                          : fmt::format("empty running assumed: {} to the pick-up and {} back (no base named)",
-                                       f.to_pickup.km(), f.back.km())));
+                                       words.exact(f.to_pickup.metres()), words.exact(f.back.metres()))));
     for (const AlsoMoves& a : in.also_moves) {
         std::string text;
         if (a.how == AlsoMoves::How::same_deck)

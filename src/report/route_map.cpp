@@ -147,11 +147,16 @@ private:
         m_end = m_view.at(m_o.geometry.back());
         m_c.circle(m_start, 4.5, &black, &edge);
         m_c.rectangle(around(m_end, 4.5), &black, &edge);
+        if (m_s.from_name != printable(m.from_name) || m_s.to_name != printable(m.to_name))
+            return keep_ends_free();  // a part of the move: what was asked lies elsewhere
         for (const auto& [road, asked] : {std::pair{m_start, m.from}, std::pair{m_end, m.to}}) {
             const PagePoint off = m_view.at(asked);
             if (std::hypot(off.x - road.x, off.y - road.y) > 6)
                 m_c.line(road, off, {.ink = shade::ink, .width = 1, .dash = {1.5, 1.5}});
         }
+        keep_ends_free();
+    }
+    void keep_ends_free() {
         m_labels.keep_free(around(m_start, 5));
         m_labels.keep_free(around(m_end, 5));
     }
@@ -241,11 +246,10 @@ private:
 
     void labels() {
         const Lettering bold{.size = 7.5, .bold = true, .ink = shade::ink, .width = 0, .halo = 1.6};
-        const auto& m = m_s.plan->move;
         std::set<std::string> written;
         if (!m_o.geometry.empty()) {
-            end_label(m_start, "Start", m.from_name, bold, written);
-            end_label(m_end, "End", m.to_name, bold, written);
+            end_label(m_start, "Start", m_s.from_name, bold, written);
+            end_label(m_end, "End", m_s.to_name, bold, written);
         }
         if (m_region != nullptr)
             places(written);

@@ -68,8 +68,9 @@ private:
                                         units().speed(*m_option.speed_caps_kmh[c]));
         m_out.date = m_clock.date();
         m_out.zone = m_clock.zone_name();
-        m_out.title = fmt::format("Stop sheet {}: {} to {}", m_out.date, printable(m_plan.move.from_name),
-                                  printable(m_plan.move.to_name));
+        m_out.from_name = printable(m_plan.move.from_name);
+        m_out.to_name = printable(m_plan.move.to_name);
+        m_out.title = fmt::format("Stop sheet {}: {} to {}", m_out.date, m_out.from_name, m_out.to_name);
         m_out.map_words = map_words(m_plan);
     }
     [[nodiscard]] std::string own_sentence() const {

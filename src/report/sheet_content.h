@@ -67,6 +67,7 @@ struct SheetContent {
     std::vector<std::string> notes;                                  // flags without a place and mere notes
     std::vector<std::string> checks;                                 // before leaving
     std::vector<std::string> cautions;
+    std::string from_name, to_name;  // printable
     std::string title, date, zone, leave, arrive, powder_every, map_words;
     double total_m = 0;
 

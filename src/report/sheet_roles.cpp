@@ -114,6 +114,12 @@ void tell_low_bed(SheetContent& s, const LoadingPlan* loading) {
         away = o.stops.size() > 1 ? o.stops.back().leave : o.arrive;
     }
     s.headline = "LOW-BED";
+    s.from_name = printable(leg.from);
+    s.to_name = printable(leg.to);
+    s.arrive = clock.clock(away);
+    for (SheetEvent& e : s.events)
+        if (e.kind == SheetEvent::Kind::arrive)
+            e.text = "Delivered: " + s.to_name;
     s.title = fmt::format("Low-bed sheet {}: {} to {}", s.date, printable(leg.from), printable(leg.to));
     s.sentence = fmt::format("Fetch {} at {}, haul it {} to {}.", printable(m.machine), printable(leg.from),
                              s.units.with_unit(leg.length_m), printable(leg.to));

@@ -295,6 +295,7 @@ TEST(ImperialPlans, SayMilesFeetAndFahrenheit) {
         miles += text.find(" mi") != std::string::npos ? 1 : 0;
     }
     EXPECT_GT(miles, 3);
+    EXPECT_THAT(texts, Contains(HasSubstr("empty running assumed: 12.4 mi to the pick-up and 12.4 mi back")));
 }
 
 }  // namespace

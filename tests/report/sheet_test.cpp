@@ -149,6 +149,7 @@ TEST(LowBedSheet, OfAMixedMoveCountsFromThePickUp) {
     const PdfRead pdf = read_pdf(draw_sheet(plan, {.option = "least-cost", .reader = SheetReader::low_bed}));
     expect_has(pdf.text, "at lay-by, haul it 17.0 km to Mill Field");
     expect_has(pdf.text, "6.0 left into the main road (B 9)");
+    expect_has(pdf.text, "Start: lay-by");
     EXPECT_EQ(pdf.text.find("leave the yard"), std::string::npos);
     EXPECT_EQ(pdf.text.find("bridge posted"), std::string::npos) << "it lies on the driven part";
 }
