@@ -294,6 +294,14 @@ Option option_leaving_at(const Setting& setting, DrivePlanner& drive, Hauling& h
                                  move.why_not.empty() ? cannot_pay_text(setting, haul, move) : move.why_not);
     Option o = MixedWriter(setting, drive, hauling, *move.way).write();
     o.exact = o.exact && move.exact;
+    Flag looked_at;
+    looked_at.kind = "loading_place";
+    looked_at.severity = Severity::note;
+    looked_at.text =
+        fmt::format("{} loading places looked at: {}", move.places,
+                    o.exact ? "no other pair costs less"
+                            : "the cheapest pairs were worked out in full, another may cost less");
+    o.flags.push_back(std::move(looked_at));
     return o;
 }
 

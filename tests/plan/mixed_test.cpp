@@ -137,6 +137,18 @@ TEST(Mixed, LoadsWhereTheMoveBeginsWhenTheLowBedReachesIt) {
     EXPECT_EQ(back.stops.back().at_m, 24000);
 }
 
+TEST(Mixed, GoesThroughPlanJson) {
+    Valley valley(true, true);
+    const Plan plan = make_plan(Planned(valley).in);
+    const Plan read = plan_from_json(plan_to_json(plan), "plan.json");
+    const Option &wrote = *plan.find_option("mixed"), &there = *read.find_option("mixed");
+    EXPECT_EQ(there.mode, Mode::mixed);
+    EXPECT_EQ(kinds(there), kinds(wrote));
+    EXPECT_EQ(modes(there), modes(wrote));
+    EXPECT_EQ(*there.hauled_m, *wrote.hauled_m);
+    EXPECT_EQ(to_json(plan_to_json(read)), to_json(plan_to_json(plan)));
+}
+
 // 15 km less what was driven before: the rest falls due on the second leg. The deck does not count, a lay-by
 // half a kilometre before the ramp is no place for powder, the unloading place is.
 TEST(Mixed, TheCountGoesOnOverTheHaulAndNoPowderGoesOnBeforeTheRamp) {
