@@ -93,8 +93,9 @@ void add_curve(const OtherLengths& at, PlanBreakEven& out) {
 void work_out_break_even(const Setting& setting, Plan& plan) {
     const Option* driven = best_of(plan, Mode::drive);
     const Option* hauled = best_of(plan, Mode::haul);
-    if (driven == nullptr || hauled == nullptr ||
-        !(driven->figures->driven.front().drive.length.metres() > 0))
+    const auto has_length = [](Length l) { return l.metres() > 0; };
+    if (driven == nullptr || hauled == nullptr || !has_length(driven->figures->driven.front().drive.length) ||
+        !has_length(hauled->figures->hauled.front().haul.loaded))
         return;
     const OtherLengths at(setting, *driven, *hauled);
     const CostOfLength drive = [&at](Length l) { return at.drive(l); };

@@ -69,7 +69,10 @@ public:
                                         [](const Option* o) { return o->cost.low && o->cost.high; });
         m_c.text({24, 29},
                  fmt::format("{}, {} basis.{}", printable(first.currency), printable(first.basis),
-                             ranges ? " The line under a bar runs from the low to the high estimate." : ""),
+                             !ranges ? ""
+                             : first.low_high_basis.starts_with("10 and 90")
+                                 ? " The line under a bar holds the middle 80 of 100 trials."
+                                 : " The line under a bar runs from the low to the high estimate."),
                  {.size = 7.5, .ink = shade::soft});
         scale();
         for (std::size_t i = 0; i < m_options.size(); ++i)

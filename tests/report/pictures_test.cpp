@@ -54,6 +54,9 @@ TEST(CostsPicture, HasABarForEachPricedOption) {
                               "CU, marginal basis", "low to the high"})
         expect_has(pdf.text, piece);
     EXPECT_EQ(pdf.text.find("least-hard"), std::string::npos) << "it has no price";
+    Plan tried = sample_plan();
+    tried.options[0].cost.low_high_basis = "10 and 90 in 100 of 1000 trials";
+    expect_has(read_pdf(draw_costs(tried, PictureFormat::pdf)).text, "the middle 80 of 100 trials");
     const PngRead png = read_png(draw_costs(sample_plan(), PictureFormat::png));
     EXPECT_EQ(png.width, 1083);  // 520 points at 150 dots an inch
 }
