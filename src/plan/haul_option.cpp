@@ -15,12 +15,25 @@ namespace loamway {
 
 namespace {
 
-std::string reach_text(const Setting& setting, const VehicleRoads& roads, const NamedPoint& end) {
+// What keeps the loaded low-bed off the road beside an end that the empty one may use; may be empty.
+std::string denied_by(const Setting& setting, const Hauling& hauling, GeoPoint end) {
+    const auto at = snap(hauling.empty(), end, loading_reach);
+    if (!at)
+        return {};
+    const ArcId arc = setting.graph().arc_of(at->edge, false);
+    for (const LimitFinding& f : hauling.loaded().reading(arc).limits)
+        if (f.passage == Passage::deny)
+            return fmt::format(": {} (way {})", f.text, setting.region().edge_way[at->edge.index()]);
+    return {};
+}
+
+std::string reach_text(const Setting& setting, const Hauling& hauling, const NamedPoint& end) {
+    const VehicleRoads& roads = hauling.loaded();
     const auto near = distance_to_roads(roads, end.point);
     if (!near)
         return "no road in this region carries the loaded low-bed";
-    return fmt::format("the loaded low-bed cannot come nearer to {} than {}", end.name,
-                       setting.words().short_length(near->metres()));
+    return fmt::format("the loaded low-bed cannot come nearer to {} than {}{}", end.name,
+                       setting.words().short_length(near->metres()), denied_by(setting, hauling, end.point));
 }
 
 // Nothing is driven.
@@ -80,7 +93,7 @@ Option haul_option(const Setting& setting, Hauling& hauling) {
         if (!snap(hauling.loaded(), end->point, loading_reach))
             return impossible_option(
                 "haul", Mode::haul,
-                reach_text(setting, hauling.loaded(), *end) + "; name a loading place it can reach");
+                reach_text(setting, hauling, *end) + "; name a loading place it can reach");
     std::string why;
     auto way = hauling.way(*snap(hauling.loaded(), in.from.point, loading_reach),
                            *snap(hauling.loaded(), in.to.point, loading_reach), why);

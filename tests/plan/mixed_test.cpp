@@ -85,6 +85,7 @@ TEST(Mixed, TheEndsAreDrivenWhereTheLowBedCannotGo) {
     const Planned p(valley);
     const Plan plan = make_plan(p.in);
     EXPECT_FALSE(plan.find_option("haul")->feasible);
+    EXPECT_THAT(plan.find_option("haul")->why_not, ElementsAre(HasSubstr(": maxweight 22")));
     const Option& o = *plan.find_option("mixed");
     ASSERT_TRUE(o.feasible);
     EXPECT_TRUE(o.exact);
