@@ -94,6 +94,9 @@ private:
     }
     void cost() {
         add(fmt::format("cost {}", currency()), [](const Option& o) { return money(o.cost.total); });
+        if (std::any_of(m_plan.options.begin(), m_plan.options.end(),
+                        [](const Option& o) { return o.cost.mean.has_value(); }))
+            add("  mean of the trials", [](const Option& o) { return money(o.cost.mean); });
         add("  range", [](const Option& o) {
             return o.cost.low && o.cost.high ? range(money(o.cost.low), money(o.cost.high)) : std::string();
         });
