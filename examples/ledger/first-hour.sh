@@ -5,7 +5,7 @@
 # Dates are said only so that the story is the same whenever it is run; leave --at out for "now".
 set -e
 demo=$SOURCE/regions/demo
-export LOAMWAY_LEDGER=first-hour.ledger
+export LOAMWAY_LEDGER=${LOAMWAY_LEDGER:-first-hour.ledger}
 loamway region build "$demo/demo.osm.pbf" -o first-hour.region --recipe "$demo.toml"
 
 echo "== A machine, a new set of belts on it, and what the set needs before the road"

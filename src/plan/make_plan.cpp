@@ -14,6 +14,7 @@
 #include "mixed_option.h"
 #include "move_break_even.h"
 #include "options.h"
+#include "stops.h"
 #include "uncertainty.h"
 #include "verdict.h"
 
@@ -66,7 +67,7 @@ void add_hauled(const PlanInputs& inputs, const Setting& setting, DrivePlanner& 
         plan.options.push_back(mixed_option(setting, driving, hauling, haul));
 }
 
-Plan plan_at_its_hour(const PlanInputs& inputs) {
+Plan plan_as_asked(const PlanInputs& inputs) {
     Setting setting(inputs);
     Plan plan;
     describe_move(setting, plan);
@@ -87,6 +88,24 @@ Plan plan_at_its_hour(const PlanInputs& inputs) {
         add_cooler_hour(inputs, setting, plan.verdict);
     plan.cautions = standard_cautions(inputs.haul || inputs.mixed);
     return plan;
+}
+
+bool can_be_driven(const Plan& plan) {
+    return std::any_of(plan.options.begin(), plan.options.end(),
+                       [](const Option& o) { return o.feasible && o.mode != Mode::haul; });
+}
+
+// Where the way since the last powder leaves no fit place in time, there is one where the machine stands:
+// powder before leaving.
+Plan plan_at_its_hour(const PlanInputs& inputs) {
+    Plan plan = plan_as_asked(inputs);
+    if (inputs.powder_first != PowderFirst::if_needed || !(inputs.belts.since_lube > Length()) ||
+        powders_before_start(inputs) || can_be_driven(plan) || !(inputs.drive || inputs.mixed))
+        return plan;
+    PlanInputs powdered = inputs;
+    powdered.powder_first = PowderFirst::yes;
+    Plan other = plan_as_asked(powdered);
+    return can_be_driven(other) ? other : plan;
 }
 
 // Home again at the same hour, from work that left the belts powdered (assumption).

@@ -114,6 +114,9 @@ std::string start_reason(const PlanInputs& in) {
         return fmt::format("the last re-lube is {} back, at or beyond the interval of {}",
                            PlanWords(in.units).exact(in.belts.since_lube.metres()),
                            PlanWords(in.units).exact(in.rates.relube_interval.metres()));
+    if (in.powder_first == PowderFirst::yes && !wet)
+        return fmt::format("{} since the last re-lube: what is left of the interval is short for this way",
+                           PlanWords(in.units).exact(in.belts.since_lube.metres()));
     return {};
 }
 

@@ -198,7 +198,7 @@ private:
         if (!(in.belts.since_lube > Length()) || in.belts.since_lube >= in.rates.relube_interval)
             return plan;
         PlanInputs powdered = in;
-        powdered.belts.since_lube = in.rates.relube_interval;
+        powdered.powder_first = PowderFirst::yes;
         Plan other = make_plan(powdered);
         const std::optional<double> as_is = cost_of(plan), then = cost_of(other);
         out.powder_first = then && (!as_is || *then < *as_is) && other.verdict.mode != Mode::haul;

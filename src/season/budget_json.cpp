@@ -65,26 +65,28 @@ Value time_json(const std::optional<Instant>& t, const TimeZone& zone) {
 }
 
 Value job_json(const JobBudget& j, const TimeZone& zone) {
-    return Object{{"name", j.name},
-                  {"from", j.from},
-                  {"to", j.to},
-                  {"mode", j.moves ? Value(name_of(j.mode)) : Value()},
-                  {"option", or_null(j.option)},
-                  {"can_be_done", j.can_be_done},
-                  {"powder_first", j.powder_first},
-                  {"why_not", texts(j.why_not)},
-                  {"verdict", or_null(j.sentence)},
-                  {"depart", time_json(j.depart, zone)},
-                  {"arrive", time_json(j.arrive, zone)},
-                  {"ends", time_json(j.ends, zone)},
-                  {"hectares", maybe(j.hectares, 100)},
-                  {"heat", j.bar_peak_c ? Value(Object{{"calibrated", j.heat_calibrated},
-                                                       {"bar_peak_c", maybe(j.bar_peak_c, 10)},
-                                                       {"bar_high_c", maybe(j.bar_high_c, 10)},
-                                                       {"limit_c", maybe(j.limit_c, 10)}})
-                                        : Value()},
-                  {"price", rounded(j.price, 100)},
-                  {"sum", sum_json(j.sum)}};
+    return Object{
+        {"name", j.name},
+        {"from", j.from},
+        {"to", j.to},
+        {"mode", j.moves ? Value(name_of(j.mode)) : Value()},
+        {"option", or_null(j.option)},
+        {"can_be_done", j.can_be_done},
+        {"powder_first", j.powder_first},
+        {"why_not", texts(j.why_not)},
+        {"verdict", or_null(j.sentence)},
+        {"depart", time_json(j.depart, zone)},
+        {"arrive", time_json(j.arrive, zone)},
+        {"ends", time_json(j.ends, zone)},
+        {"hectares", maybe(j.hectares, 100)},
+        {"heat", j.bar_peak_c ? Value(Object{{"calibrated", j.heat_calibrated},
+                                             {"bar_peak_c", maybe(j.bar_peak_c, 10)},
+                                             {"bar_high_c", maybe(j.bar_high_c, 10)},
+                                             {"limit_c", maybe(j.limit_c, 10)}})
+                              : Value()},
+        {"price", rounded(j.price, 100)},
+        {"price_per_ha", j.hectares && *j.hectares > 0 ? rounded(j.price / *j.hectares, 100) : Value()},
+        {"sum", sum_json(j.sum)}};
 }
 
 std::string cell(std::string text) {

@@ -109,8 +109,10 @@ std::string days_text(const Budget& b) {
                                j.powder_first ? "powder, then " : "", cut(j.from, 40),
                                moment_words(b, j.arrive).substr(11));
         if (j.works)
-            out += fmt::format("  {}  {} at {}, done {}\n", moment_words(b, j.arrive), cut(j.name, 40),
-                               cut(j.to, 40), moment_words(b, j.ends));
+            out += fmt::format(
+                "  {}  {} at {}{}, done {}\n", moment_words(b, j.arrive), cut(j.name, 40), cut(j.to, 40),
+                j.hectares ? fmt::format(", {:g} ha{}", *j.hectares, per_hectare_words(b, j)) : "",
+                moment_words(b, j.ends));
         for (const std::string& why : j.why_not)
             out += wrapped_line("    cannot be done: ", printable(why));
     }

@@ -81,6 +81,12 @@ std::string band_words(const Budget& b) {
         b.wear_calibrated ? "calibrated by heights measured" : "assumption");
 }
 
+std::string per_hectare_words(const Budget& b, const JobBudget& j) {
+    if (!j.hectares || !(*j.hectares > 0) || !j.can_be_done)
+        return {};
+    return fmt::format(" at {:.2f} {}", j.price / *j.hectares, printable(b.currency));
+}
+
 std::string more_words(const Budget& b, const BudgetSum& then, int not_done) {
     return not_done == b.not_done() ? fmt::format("{:+.0f}", then.cost.value - b.sum.cost.value) : "-";
 }

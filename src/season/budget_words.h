@@ -22,6 +22,8 @@ namespace loamway {
 /// Name and money, largest first, without the nothings.
 [[nodiscard]] std::vector<std::pair<std::string, double>> cost_causes(const CostCauses& c);
 [[nodiscard]] std::vector<std::pair<std::string, double>> wear_causes(const WearCauses& w);
+/// " at 56 CU", the price of a hectare; empty where there are none.
+[[nodiscard]] std::string per_hectare_words(const Budget& budget, const JobBudget& job);
 /// What the bands stand for.
 [[nodiscard]] std::string band_words(const Budget& budget);
 /// "+120", beside the budget as written; "-" where not the same moves can be done.

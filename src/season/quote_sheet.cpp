@@ -172,7 +172,7 @@ private:
         for (const JobBudget& j : m_b.jobs) {
             std::string name = j.name;
             if (j.hectares)
-                name += fmt::format(", {:g} ha", *j.hectares);
+                name += fmt::format(", {:g} ha{}", *j.hectares, per_hectare_words(m_b, j));
             cells(figures(name, move_words(j), heat_words_of(j), j.sum, j.price), false);
             line(m_y, 0.3);
         }

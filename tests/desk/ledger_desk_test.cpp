@@ -92,6 +92,7 @@ TEST_F(LedgerMove, MachineAndBeltsComeByName) {
     EXPECT_FALSE(in.belts.condition_assumed);
     EXPECT_DOUBLE_EQ(in.belts.since_lube.km(), 9.5);
     EXPECT_FALSE(in.belts.since_lube_assumed);
+    EXPECT_EQ(in.powder_first, PowderFirst::if_needed);
     EXPECT_DOUBLE_EQ(in.belts.hours.value(), 40.5);
     EXPECT_NEAR(in.machine.belts.bar_height.mm(), 50, 1e-9);
     EXPECT_NEAR(in.machine.belts.worn_height.mm(), 12, 1e-9);
@@ -124,6 +125,7 @@ TEST_F(LedgerMove, WhatTheMoveSaysWins) {
     EXPECT_EQ(in.belts.condition, BeltsNow::Condition::not_run_in);
     EXPECT_EQ(in.belts.hours, 2);
     EXPECT_DOUBLE_EQ(in.belts.since_lube.km(), 1);
+    EXPECT_EQ(in.powder_first, PowderFirst::when_due);
     EXPECT_NEAR(in.belts.bar_height->mm(), 49, 1e-9);
 }
 

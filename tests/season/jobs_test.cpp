@@ -7,6 +7,7 @@
 #include "../../src/season/belts_on_the_way.h"
 #include "../../src/season/work_day.h"
 #include "loamway/base/error.h"
+#include "support/damage.h"
 
 namespace loamway {
 namespace {
@@ -133,6 +134,28 @@ TEST(BeltsOnTheWay, PowderHoursAndHeightGoAlong) {
     EXPECT_EQ(belts.now().condition, BeltsNow::Condition::run_in);
     EXPECT_DOUBLE_EQ(*belts.now().hours, 6);
     EXPECT_NEAR(belts.now().bar_height->mm(), 54.8, 1e-9);
+}
+
+TEST(ReadJobs, DamagedListsAreRefusedOrRead) {
+    const std::string whole =
+        R"({"start":"Yard","machine":"m.toml","margin_pct":12,"work_hours":"06:00-20:00","conditions":{"air_c":20},)"
+        R"("job":[{"name":"a","field":"F","hectares":20,"ha_per_h":4,"depart":"2026-07-13T06:00"},)"
+        R"({"name":"b","hours":3}],"what_if":[{"name":"w","rates":{"fuel":{"price_per_l":2}}}]})";
+    const auto read_text = [](const std::string& text) { (void)read_jobs(parse_json(text, "jobs"), "jobs"); };
+    EXPECT_NO_THROW(read_text(whole));
+    test::Damage damage(9);
+    int refused = 0;
+    for (int i = 0; i < 4000; ++i) {
+        const std::string text = damage.of(whole);
+        try {
+            read_text(text);
+        } catch (const Error& e) {
+            ++refused;
+            EXPECT_NE(e.kind(), ErrorKind::internal) << text;
+            EXPECT_EQ(std::string(e.what()).find('\n'), std::string::npos) << text;
+        }
+    }
+    EXPECT_GT(refused, 2000);
 }
 
 }  // namespace

@@ -51,6 +51,10 @@ struct AlsoMoves {
 };
 [[nodiscard]] std::string_view name_of(AlsoMoves::How how);  // "same-deck", "own-trip", "stays"
 
+/// Powder before leaving, beyond the rules that ask for it: where what is left of the interval is too short to be
+/// driven otherwise, or in any case.
+enum class PowderFirst { when_due, if_needed, yes };
+
 struct PlanInputs {
     const Region* region = nullptr;  // outlives the call
     /// Over that region, for `depart`; outlives the call; null: no corrections.
@@ -61,6 +65,7 @@ struct PlanInputs {
     Machine machine;
     std::string state;  // a working state's name; empty: the machine's first
     BeltsNow belts;
+    PowderFirst powder_first = PowderFirst::when_due;
     KnownHeat heat;  // what infrared readings taught
     KnownWear wear;
     LowBed low_bed;
