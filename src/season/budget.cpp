@@ -33,7 +33,7 @@ void add_road(const PlanInputs& in, const Option& o, JobBudget& job) {
     const OptionCost& c = o.cost;
     const double total = known(c.total);
     s.road_cost = total;
-    s.cost += {total, c.low.value_or(total), c.high.value_or(total)};
+    s.cost += {total, std::min(total, c.low.value_or(total)), std::max(total, c.high.value_or(total))};
     s.fuel_l += known(o.fuel_l);
     s.fuel_high_l += o.fuel_high_l.value_or(known(o.fuel_l));
     s.road = Duration::from_seconds(known(o.duration_s));

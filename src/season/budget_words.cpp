@@ -75,9 +75,9 @@ std::vector<std::pair<std::string, double>> wear_causes(const WearCauses& w) {
 
 std::string band_words(const Budget& b) {
     return fmt::format(
-        "Ranges: one standard deviation of the wear rates ({}), roads of unknown surface as soft and as paved, the "
-        "upper line of fuel; wages, prices and times as given. Ranges of jobs are added, as one rate is wrong for all "
-        "alike.",
+        "Ranges: of wear and of the work in the field one standard deviation of the wear rates ({}), roads of unknown "
+        "surface as soft and as paved, the upper line of fuel; of what a move costs 10 and 90 in 100 of the planner's "
+        "trials. Ranges of jobs are added, as one rate is wrong for all alike.",
         b.wear_calibrated ? "calibrated by heights measured" : "assumption");
 }
 

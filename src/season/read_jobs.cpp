@@ -16,7 +16,8 @@ namespace {
 
 constexpr std::array<std::string_view, 9> own_keys{
     "title", "start", "finish", "basis", "margin_pct", "work_hours", "field_load", "job", "what_if"};
-constexpr std::array<std::string_view, 5> keys_of_one_move{"from", "to", "when", "front_point", "return_trip"};
+constexpr std::array<std::string_view, 5> keys_of_one_move{"from", "to", "when", "front_point",
+                                                           "return_trip"};
 constexpr std::size_t most_jobs = 500, most_what_ifs = 20;
 const Range share_of_power{0.05, 1.0};
 
