@@ -4,9 +4,9 @@
 
 // What jobs will take: each move between them is planned on the region by the same planner as a single move,
 // each hour in the field is counted. Belts go through the list as they would through the work: hours, powder
-// and height carry over from job to job. Sums are of what can be done; bands are one standard deviation of
-// the wear rates (and assumed surfaces, and the upper line of fuel), added up job by job, as one rate is
-// wrong for all of them alike.
+// and height carry over from job to job. Sums are of what can be done. Bands of wear and of work in the field
+// are one standard deviation of the wear rates (and assumed surfaces, and the upper line of fuel), those of a
+// move's cost the planner's own; they are added up job by job, as one rate is wrong for all of them alike.
 
 #include <functional>
 #include <optional>
