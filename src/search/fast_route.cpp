@@ -89,7 +89,14 @@ std::optional<Route> FastRoute::find_without_cap(const Question& q) {
         }
     }
     m_method = RouteMethod::guided;
-    return guided(q, std::move(known));
+    if (known)
+        return guided(q, known, pack_checked(known->primary, known->length_dm));
+    // Mostly a forbidden turn costs little; how much nobody knows.
+    const RouteWeight little = add_weights(between, between / 8);
+    auto route = guided(q, known, little);
+    if (!route || pack_checked(route->primary, route->length_dm) > little)
+        route = guided(q, known, infinite_weight);
+    return route;
 }
 
 std::vector<RoutePiece> FastRoute::pieces_between_nodes(const Question& q) const {
@@ -136,10 +143,13 @@ RouteWeight FastRoute::to_go(std::uint32_t state) {
 }
 
 // A* over states. The guide obeys the triangle inequality, so a state is done when it is first taken up.
-std::optional<Route> FastRoute::guided(const Question& q, std::optional<Route> known) {
+// Finds the best of the routes that weigh no more than `at_most`; what it returns beyond that may not be the
+// best.
+std::optional<Route> FastRoute::guided(const Question& q, const std::optional<Route>& known,
+                                       RouteWeight at_most) {
     RouteWeight best = known ? pack_checked(known->primary, known->length_dm) : infinite_weight;
     const States states(*m_roads);
-    m_distance_to.set(q.metric, m_targets);
+    m_distance_to.set(q.metric, m_targets, at_most);
     if (m_best.empty()) {
         m_best.resize(states.count());
         m_from.resize(states.count());

@@ -2,29 +2,30 @@
 #include "loamway/search/front.h"
 
 #include <algorithm>
-#include <functional>
-#include <queue>
-#include <tuple>
 
 #include "assemble_route.h"
+#include "beeline.h"
+#include "radix_heap.h"
 #include "route_ends.h"
 #include "states.h"
+#include "zeroed_array.h"
 
 namespace loamway {
 
 namespace {
 
 constexpr std::uint32_t no_label = no_state;
-constexpr std::uint32_t unreached = no_state;
 
-using Entry = std::pair<RouteWeight, std::uint32_t>;
-using Queue = std::priority_queue<Entry, std::vector<Entry>, std::greater<>>;
+struct SweepEntry {
+    std::uint64_t key;  // packed weight to go
+    std::uint32_t state;
+};
 
 /// Least weights from each state to the end and the way there. The state after the last one before the end
 /// is the count of states plus the number of the target.
 struct Sweep {
-    std::vector<RouteWeight> to_go;
-    std::vector<std::uint32_t> next;
+    FarArray<RouteWeight> to_go;
+    FarArray<std::uint32_t> next;
 };
 
 /// `weigh` gives the packed weight of a stretch, `keep` tells whether a state with its weight to go matters.
@@ -32,15 +33,14 @@ template <class Weigh, class Keep>
 Sweep sweep_to(const States& states, const VehicleRoads& roads, const RouteEnds& ends, Weigh&& weigh,
                Keep&& keep) {
     const RoadGraph& graph = states.graph();
-    Sweep s{std::vector<RouteWeight>(states.count(), infinite_weight),
-            std::vector<std::uint32_t>(states.count(), no_state)};
-    Queue queue;
+    Sweep s{FarArray<RouteWeight>(states.count()), FarArray<std::uint32_t>(states.count())};
+    RadixHeap<SweepEntry> queue;
     const auto reach = [&](std::uint32_t state, RouteWeight value, std::uint32_t next) {
         if (value >= s.to_go[state] || !keep(state, value))
             return;
-        s.to_go[state] = value;
-        s.next[state] = next;
-        queue.emplace(value, state);
+        s.to_go.set(state, value);
+        s.next.set(state, next);
+        queue.push({value, state});
     };
     for (std::uint32_t t = 0; t < ends.targets.size(); ++t) {
         const RoutePiece& target = ends.targets[t];
@@ -56,8 +56,7 @@ Sweep sweep_to(const States& states, const VehicleRoads& roads, const RouteEnds&
         }
     }
     while (!queue.empty()) {
-        const auto [value, state] = queue.top();
-        queue.pop();
+        const auto [value, state] = queue.pop();
         if (value != s.to_go[state])
             continue;
         const ArcId a = states.arc(state);
@@ -68,35 +67,12 @@ Sweep sweep_to(const States& states, const VehicleRoads& roads, const RouteEnds&
     return s;
 }
 
-/// The states on ways no longer than the cap.
-std::vector<bool> within_cap(const States& states, const RouteEnds& ends,
-                             const std::vector<RouteWeight>& by_length, std::uint64_t cap_dm) {
-    const RoadGraph& graph = states.graph();
-    std::vector<std::uint32_t> driven(states.count(), unreached);
-    std::vector<bool> within(states.count(), false);
-    Queue queue;
-    const auto reach = [&](std::uint32_t state, std::uint64_t dm) {
-        if (by_length[state] == infinite_weight || dm + primary_of(by_length[state]) > cap_dm ||
-            dm >= driven[state])
-            return;
-        driven[state] = static_cast<std::uint32_t>(dm);
-        within[state] = true;
-        queue.emplace(dm, state);
-    };
-    for (const RoutePiece& s : ends.starts)
-        reach(states.start_state(s.arc), s.length_dm());
-    while (!queue.empty()) {
-        const auto [dm, state] = queue.top();
-        queue.pop();
-        if (dm == driven[state])
-            states.for_each_next(state, [&, d = dm](std::uint32_t next) {
-                reach(next, d + graph.arc(states.arc(next)).length_dm);
-            });
-    }
-    return within;
-}
-
 }  // namespace
+
+/// The ways on from every state, by which a point's route ends.
+struct Front::Onward {
+    FarArray<std::uint32_t> by_primary, by_length;  // the state after a state
+};
 
 class FrontSearch {
 public:
@@ -106,6 +82,7 @@ public:
           m_states(roads),
           m_q(q),
           m_ends(roads, q.from, q.to),
+          m_bounds(m_states.count()),
           m_cap_dm(std::min<std::uint64_t>(q.cap_dm, no_state - 1)),
           m_shorter_than(m_cap_dm + 1) {
         m_front.m_roads = &roads;
@@ -114,6 +91,8 @@ public:
     }
 
     Front run() {
+        if (m_ends.starts.empty())
+            return std::move(m_front);
         sweep();
         find_least_length();
         if (m_least_length > m_cap_dm)
@@ -125,24 +104,27 @@ public:
                 add_shortest();
                 break;
             }
-            const Open open = m_queue.top();
-            m_queue.pop();
-            take_up(open);
+            take_up(m_queue.pop());
         }
         m_front.m_labels_made = m_front.m_labels.size();
         return std::move(m_front);
     }
 
 private:
+    /// All zero where no way within the cap leads on.
     struct Bounds {
-        std::uint32_t primary = unreached;   // least to go
-        std::uint32_t length = 0;            // least to go
-        std::uint32_t completion = 0;        // length of the way with the least primary weight to go
-        std::uint32_t shortest = unreached;  // least length of the labels taken up
+        std::uint32_t primary;     // least to go
+        std::uint32_t length;      // least to go
+        std::uint32_t completion;  // length of the way with the least primary weight to go
+        std::uint32_t open_below;  // only labels shorter than this are worth taking up
     };
-    /// Sums of the whole way at least, state, label before. Instead of a state: none for the stretch both
-    /// ends share, or the count of states plus the number of the target that ends the way.
-    using Open = std::tuple<RouteWeight, std::uint32_t, std::uint32_t>;
+    struct Open {
+        std::uint64_t key;  // packed sums of the whole way at least
+        /// Or none for the stretch both ends share, or the count of states plus the number of the target that
+        /// ends the way.
+        std::uint32_t state;
+        std::uint32_t before;  // label
+    };
 
     void sweep() {
         const auto by_length_first = [this](const RoutePiece& p) {
@@ -152,20 +134,27 @@ private:
         const auto by_primary_first = [this](const RoutePiece& p) {
             return weight_of(m_graph, m_q.primary, p);
         };
-        Sweep length = sweep_to(m_states, m_roads, m_ends, by_length_first,
-                                [this](std::uint32_t, RouteWeight w) { return primary_of(w) <= m_cap_dm; });
-        const std::vector<bool> within = within_cap(m_states, m_ends, length.to_go, m_cap_dm);
-        Sweep primary = sweep_to(m_states, m_roads, m_ends, by_primary_first,
-                                 [&within](std::uint32_t s, RouteWeight) { return within[s]; });
-        m_bounds.resize(m_states.count());
-        for (std::uint32_t s = 0; s < m_states.count(); ++s)
-            if (primary.to_go[s] != infinite_weight)
-                m_bounds[s] = {static_cast<std::uint32_t>(primary_of(primary.to_go[s])),
+        // Another start begins on the same edge.
+        const ArcId first = m_ends.starts.front().arc;
+        const std::uint64_t within_dm = m_cap_dm + m_graph.arc(first).length_dm;
+        const Beeline beeline(m_graph.region().node_point(m_graph.head(first)));
+        Sweep length =
+            sweep_to(m_states, m_roads, m_ends, by_length_first, [&](std::uint32_t s, RouteWeight w) {
+                const NodeId at = m_graph.head(m_states.arc(s));
+                return primary_of(w) + beeline(m_graph.region().node_point(at)) <= within_dm;
+            });
+        Sweep primary =
+            sweep_to(m_states, m_roads, m_ends, by_primary_first, [&](std::uint32_t s, RouteWeight w) {
+                if (length.to_go[s] == infinite_weight)
+                    return false;
+                m_bounds[s] = {static_cast<std::uint32_t>(primary_of(w)),
                                static_cast<std::uint32_t>(primary_of(length.to_go[s])),
-                               static_cast<std::uint32_t>(length_of(primary.to_go[s])), unreached};
+                               static_cast<std::uint32_t>(length_of(w)), no_state};
+                return true;
+            });
         m_to_go_by_length = std::move(length.to_go);
-        m_front.m_next_by_primary = std::move(primary.next);
-        m_front.m_next_by_length = std::move(length.next);
+        m_front.m_onward =
+            std::make_shared<Front::Onward>(Front::Onward{std::move(primary.next), std::move(length.next)});
     }
 
     // The shortest way, and of those the one with the least primary weight.
@@ -191,18 +180,18 @@ private:
 
     void begin() {
         if (m_ends.direct && m_ends.direct->length_dm() <= m_cap_dm)
-            m_queue.emplace(weight_of(m_graph, m_q.primary, *m_ends.direct), no_state, no_label);
+            m_queue.push({weight_of(m_graph, m_q.primary, *m_ends.direct), no_state, no_label});
         for (const RoutePiece& s : m_ends.starts)
             propose(m_states.start_state(s.arc), weight_of(m_graph, m_q.primary, s), no_label);
     }
 
     void propose(std::uint32_t state, RouteWeight so_far, std::uint32_t before) {
         const Bounds& b = m_bounds[state];
-        if (b.primary == unreached || length_of(so_far) >= b.shortest)
+        if (length_of(so_far) >= b.open_below)
             return;
         const std::uint64_t length = length_of(so_far) + b.length;
         if (length < m_shorter_than)
-            m_queue.emplace(pack_checked(primary_of(so_far) + b.primary, length), state, before);
+            m_queue.push({pack_checked(primary_of(so_far) + b.primary, length), state, before});
     }
 
     void take_up(const Open& open) {
@@ -215,9 +204,9 @@ private:
         }
         Bounds& b = m_bounds[state];
         const RouteWeight so_far = whole - pack_weight(b.primary, b.length);
-        if (length_of(so_far) >= b.shortest)
+        if (length_of(so_far) >= b.open_below)
             return;
-        b.shortest = static_cast<std::uint32_t>(length_of(so_far));
+        b.open_below = static_cast<std::uint32_t>(length_of(so_far));
         const auto label = static_cast<std::uint32_t>(m_front.m_labels.size());
         m_front.m_labels.push_back({state, before});
         if (const std::uint64_t length = length_of(so_far) + b.completion; length < m_shorter_than)
@@ -236,7 +225,7 @@ private:
                 continue;
             const RouteWeight whole = add_checked(so_far, weight_of(m_graph, m_q.primary, target));
             if (length_of(whole) < m_shorter_than)
-                m_queue.emplace(whole, m_states.count() + t, label);
+                m_queue.push({whole, m_states.count() + t, label});
         }
         m_states.for_each_next(state, [&](std::uint32_t next) {
             propose(next, add_checked(so_far, weight_of(m_graph, m_q.primary, m_states.arc(next))), label);
@@ -266,14 +255,14 @@ private:
     const States m_states;
     const FrontQuestion& m_q;
     const RouteEnds m_ends;
+    ZeroedArray<Bounds> m_bounds;  // by state
     const std::uint64_t m_cap_dm;
-    std::uint64_t m_shorter_than;                // what is not shorter is not worth having any more
-    std::vector<RouteWeight> m_to_go_by_length;  // length first
-    std::vector<Bounds> m_bounds;                // by state
-    RouteWeight m_shortest = infinite_weight;    // length first
+    std::uint64_t m_shorter_than;              // what is not shorter is not worth having any more
+    FarArray<RouteWeight> m_to_go_by_length;   // length first
+    RouteWeight m_shortest = infinite_weight;  // length first
     Front::Way m_shortest_way{no_label, no_state, false};
     std::uint64_t m_least_length = 0;
-    std::priority_queue<Open, std::vector<Open>, std::greater<>> m_queue;
+    RadixHeap<Open> m_queue;
     Front m_front;
 };
 
@@ -295,7 +284,7 @@ Route Front::route(std::size_t point) const {
     std::reverse(driven.begin(), driven.end());
     if (way.label == no_label)
         driven.push_back(way.state);
-    const std::vector<std::uint32_t>& next = way.shortest ? m_next_by_length : m_next_by_primary;
+    const FarArray<std::uint32_t>& next = way.shortest ? m_onward->by_length : m_onward->by_primary;
     std::uint32_t on = way.label != no_label && way.state != no_state ? way.state : next[driven.back()];
     for (; on < states.count(); on = next[on])
         driven.push_back(on);

@@ -2,9 +2,9 @@
 #include "loamway/search/stop_search.h"
 
 #include <algorithm>
-#include <queue>
 
 #include "places_on.h"
+#include "radix_heap.h"
 #include "route_ends.h"
 #include "states.h"
 #include "stop_bounds.h"
@@ -65,13 +65,12 @@ public:
             drive(number, start.state, s.from_dm, 0);
         }
         while (!m_queue.empty()) {
-            const auto [bound, number] = m_queue.top();
+            const auto [bound, number] = m_queue.pop();
             if (m_labels.size() > m_q.label_budget) {
                 result.exact = false;
                 result.lower_bound = primary_of(bound);
                 break;
             }
-            m_queue.pop();
             if (m_labels[number].kind == Kind::finish) {
                 result.found = unwind(number);
                 result.lower_bound = result.found->total_primary;
@@ -120,7 +119,7 @@ private:
         const std::uint64_t least = primary_of(label.value) + weight + more * m_least_price;
         if (least > m_q.known_primary || dominated(label))
             return;
-        m_queue.emplace(pack_checked(least, whole), static_cast<std::uint32_t>(m_labels.size()));
+        m_queue.push({pack_checked(least, whole), static_cast<std::uint32_t>(m_labels.size())});
         m_labels.push_back(label);
     }
 
@@ -327,8 +326,11 @@ private:
     std::uint64_t m_least_price = 0;
     bool m_ford_behind = false;
     std::vector<Label> m_labels;
-    using Item = std::pair<std::uint64_t, std::uint32_t>;  // bound, label
-    std::priority_queue<Item, std::vector<Item>, std::greater<>> m_queue;
+    struct Item {
+        std::uint64_t key;  // packed bound
+        std::uint32_t label;
+    };
+    RadixHeap<Item> m_queue;
     std::vector<std::uint32_t> m_settled;  // by state: the label settled last
 };
 

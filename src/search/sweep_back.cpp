@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-#include <queue>
 
 #include "places_on.h"
+#include "radix_heap.h"
 #include "route_ends.h"
 #include "states.h"
 
@@ -29,8 +29,7 @@ public:
                 turn_onto(t, 0);
         }
         while (!m_queue.empty()) {
-            const auto [value, state] = m_queue.top();
-            m_queue.pop();
+            const auto [value, state] = m_queue.pop();
             if (value == m_to_go[state])
                 step_back(state, value);
         }
@@ -43,7 +42,7 @@ private:
                             (m_limits.within == nullptr || (*m_limits.within)[state] != unreached_weight);
         if (inside && value < m_to_go[state]) {
             m_to_go[state] = value;
-            m_queue.emplace(value, state);
+            m_queue.push({value, state});
         }
     }
     [[nodiscard]] std::uint64_t weigh(const RoutePiece& p) const { return weight_of(m_graph, m_primary, p); }
@@ -96,7 +95,10 @@ private:
         });
     }
 
-    using Entry = std::pair<std::uint64_t, std::uint32_t>;
+    struct Entry {
+        std::uint64_t key;  // packed weight to go
+        std::uint32_t state;
+    };
     const VehicleRoads& m_roads;
     const RoadGraph& m_graph;
     const States m_states;
@@ -105,7 +107,7 @@ private:
     const TurnPrices& m_turns;
     const PlacesOn* m_places;
     std::vector<std::uint64_t> m_to_go;
-    std::priority_queue<Entry, std::vector<Entry>, std::greater<>> m_queue;
+    RadixHeap<Entry> m_queue;
 };
 
 }  // namespace

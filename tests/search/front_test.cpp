@@ -162,8 +162,8 @@ TEST(Front, EqualsPlainLabelSettingOnHundredsOfNetworks) {
 
 TEST(Front, TwoRoadsBetweenTheSameNodesAreTwoChoices) {
     TinyMap m;
-    const NodeId a = m.node(53.50, 13.20), b = m.node(53.50, 13.21), c = m.node(53.50, 13.22),
-                 d = m.node(53.50, 13.23);
+    const NodeId a = m.node(53.50, 13.20), b = m.node(53.50, 13.2001), c = m.node(53.50, 13.2005),
+                 d = m.node(53.50, 13.2005);
     TinyEdge plain;
     plain.tags = {{"highway", "unclassified"}};
     const auto road = [&](NodeId from, NodeId to, std::uint32_t length, std::uint8_t hard) {

@@ -71,7 +71,7 @@ TEST(Route, CappedEqualsPlainLabelSetting) {
             }
         }
     }
-    EXPECT_GT(binding, 60);
+    EXPECT_GT(binding, 40);
     EXPECT_GT(impossible, 200);
 }
 

@@ -34,8 +34,9 @@ struct World {
 inline Region random_unit_region(TestRandom& random, std::uint32_t rows, std::uint32_t columns, bool maze) {
     TinyMap map;
     std::vector<NodeId> nodes;
+    // Close together, so that a road of any length may join them: none is shorter than the ground.
     for (std::uint32_t n = 0; n < rows * columns; ++n)
-        nodes.push_back(map.node(53.0 + 0.01 * (n / columns), 13.0 + 0.01 * (n % columns)));
+        nodes.push_back(map.node(53.0 + 0.0001 * (n / columns), 13.0 + 0.0001 * (n % columns)));
     std::vector<std::vector<EdgeId>> at(nodes.size());
     const auto join = [&](std::uint32_t a, std::uint32_t b) {
         TinyEdge e;

@@ -40,12 +40,17 @@ inline TinyTags random_road_tags(TestRandom& random) {
 inline RegionData random_region_data(std::uint64_t seed, std::uint32_t rows, std::uint32_t columns) {
     TestRandom random(seed);
     TinyMap map;
-    std::vector<NodeId> nodes;
+    std::vector<GeoPoint> points;
     for (std::uint32_t r = 0; r < rows; ++r)
         for (std::uint32_t c = 0; c < columns; ++c)
-            nodes.push_back(
-                map.node(GeoPoint{530000000 + static_cast<std::int32_t>(r * 20000 + random.below(8000)),
-                                  130000000 + static_cast<std::int32_t>(c * 30000 + random.below(9000))}));
+            points.push_back(
+                c > 0 && random.chance(4)  // a road of no length between two nodes
+                    ? points.back()
+                    : GeoPoint{530000000 + static_cast<std::int32_t>(r * 20000 + random.below(8000)),
+                               130000000 + static_cast<std::int32_t>(c * 30000 + random.below(9000))});
+    std::vector<NodeId> nodes;
+    for (const GeoPoint& p : points)
+        nodes.push_back(map.node(p));
     std::vector<std::vector<EdgeId>> at_node(nodes.size());
     const auto join = [&](std::uint32_t a, std::uint32_t b) {
         const std::uint8_t hard = static_cast<std::uint8_t>(random.below(201));
@@ -53,10 +58,8 @@ inline RegionData random_region_data(std::uint64_t seed, std::uint32_t rows, std
         e.tags = random_road_tags(random);
         e.odds = {hard, static_cast<std::uint8_t>(200 - hard), 0};
         e.known = false;
-        if (random.chance(3))
-            e.length_dm = 0;
-        else if (random.chance(20))
-            e.length_dm = 1 + random.below(40000);
+        if (random.chance(20))
+            e.winding_dm = random.below(40000);
         const EdgeId id = map.road(nodes[a], nodes[b], e);
         at_node[a].push_back(id);
         at_node[b].push_back(id);

@@ -39,6 +39,7 @@ struct TinyEdge {
     std::string name = {};
     std::vector<GeoPoint> inner = {};             // points between the ends, tail to head
     std::optional<std::uint32_t> length_dm = {};  // else measured along the points
+    std::uint32_t winding_dm = 0;                 // that much longer than measured
     std::uint8_t flags = 0;                       // edge_flag bits besides `known`
     std::string reason = "drawn for a test";
     std::optional<std::int64_t> way = {};  // else 1000 + edge number
@@ -89,7 +90,7 @@ public:
         EdgeRecord record{};
         record.tail = tail.value();
         record.head = head.value();
-        record.length_dm = e.length_dm ? *e.length_dm : measured_dm(tail, head, e.inner);
+        record.length_dm = e.length_dm ? *e.length_dm : measured_dm(tail, head, e.inner) + e.winding_dm;
         record.tag_set = tag_set_index(e.tags);
         record.name = string_index(e.name);
         record.reason = string_index(e.reason);

@@ -18,8 +18,10 @@ class DistanceTo {
 public:
     explicit DistanceTo(const Hierarchy& hierarchy);
 
-    /// Forgets what was worked out before.
-    void set(const HierarchyMetric& metric, std::span<const WeightedNode> targets);
+    /// Forgets what was worked out before. Weights above `at_most` may then come out as infinite, which saves
+    /// looking at the top of the hierarchy for short moves.
+    void set(const HierarchyMetric& metric, std::span<const WeightedNode> targets,
+             RouteWeight at_most = infinite_weight);
     /// From the node to the best target, the target's weight included; infinite when there is no way.
     [[nodiscard]] RouteWeight operator()(NodeId node);
 
@@ -34,6 +36,7 @@ private:
     std::vector<std::uint32_t> m_reached;  // setting in which a target reached the rank from below
     std::vector<std::uint32_t> m_known;    // setting in which the weight was worked out
     std::uint32_t m_now = 0;
+    std::uint32_t m_top = 0;  // no rank from here on leads to a target
     std::vector<std::uint32_t> m_chain;
 };
 

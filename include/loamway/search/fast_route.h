@@ -64,7 +64,8 @@ private:
     [[nodiscard]] std::vector<RoutePiece> pieces_between_nodes(const Question& q) const;
     [[nodiscard]] bool can_be_driven(const std::vector<RoutePiece>& pieces) const;
     [[nodiscard]] std::optional<Route> find_without_cap(const Question& q);
-    [[nodiscard]] std::optional<Route> guided(const Question& q, std::optional<Route> known);
+    [[nodiscard]] std::optional<Route> guided(const Question& q, const std::optional<Route>& known,
+                                              RouteWeight at_most);
     [[nodiscard]] RouteWeight to_go(std::uint32_t state);
     [[nodiscard]] RouteFinder& plain();
 

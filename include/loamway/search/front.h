@@ -13,6 +13,7 @@
 // least primary weight as soon as it is taken up, which tightens the bound on the length early.
 
 #include <cstdint>
+#include <memory>
 #include <span>
 #include <utility>
 #include <vector>
@@ -66,7 +67,8 @@ private:
     std::vector<FrontSums> m_points;
     std::vector<Way> m_ways;  // beside m_points
     std::vector<Label> m_labels;
-    std::vector<std::uint32_t> m_next_by_primary, m_next_by_length;  // by state: the state after it
+    struct Onward;
+    std::shared_ptr<const Onward> m_onward;
     bool m_exact = true;
     std::size_t m_labels_made = 0;
 };
