@@ -213,14 +213,6 @@ void VehicleRoads::find_turn_backs() {
     }
 }
 
-bool VehicleRoads::may_follow(ArcId in, ArcId out) const {
-    if (!open(out))
-        return false;
-    if (out == m_graph->twin(in))
-        return (m_arc_bits[in.index()] & bit_turn_back) != 0;
-    return !blocked(m_graph->head(in)) && !banned(in, out);
-}
-
 // Edges that meet at a node anybody may pass belong together. Edges are joined, not nodes: a blocked node
 // separates the roads that end at it.
 template <class Usable>

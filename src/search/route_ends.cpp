@@ -5,11 +5,9 @@
 
 namespace loamway {
 
-std::uint64_t pack_checked(std::uint64_t primary, std::uint64_t length) {
-    if (primary >= no_state || length >= no_state)
-        throw Error(ErrorKind::limit, "a route through this region is too long to be added up",
-                    "use a smaller region");
-    return (primary << 32) | length;
+void too_long_to_add_up() {
+    throw Error(ErrorKind::limit, "a route through this region is too long to be added up",
+                "use a smaller region");
 }
 
 RouteEnds::RouteEnds(const VehicleRoads& roads, const RoadPoint& from, const RoadPoint& to) {
@@ -34,10 +32,6 @@ RouteEnds::RouteEnds(const VehicleRoads& roads, const RoadPoint& from, const Roa
 std::uint64_t weight_of(const RoadGraph& graph, std::span<const std::uint32_t> primary, const RoutePiece& p) {
     const std::uint32_t length = graph.arc(p.arc).length_dm;
     return pack_checked(weight_between(primary[p.arc.index()], length, p.from_dm, p.to_dm), p.length_dm());
-}
-
-std::uint64_t weight_of(const RoadGraph& graph, std::span<const std::uint32_t> primary, ArcId a) {
-    return pack_checked(primary[a.index()], graph.arc(a).length_dm);
 }
 
 }  // namespace loamway

@@ -20,7 +20,12 @@ constexpr std::uint64_t unreached_weight = infinite_weight;
 constexpr std::uint32_t no_state = std::numeric_limits<std::uint32_t>::max();
 
 /// As pack_weight and add_weights, but a sum that leaves its 32 bits is a limit Error.
-[[nodiscard]] std::uint64_t pack_checked(std::uint64_t primary, std::uint64_t length);
+[[noreturn]] void too_long_to_add_up();
+[[nodiscard]] inline std::uint64_t pack_checked(std::uint64_t primary, std::uint64_t length) {
+    if (primary >= no_state || length >= no_state)
+        too_long_to_add_up();
+    return (primary << 32) | length;
+}
 [[nodiscard]] inline std::uint64_t add_checked(std::uint64_t a, std::uint64_t b) {
     return pack_checked(primary_of(a) + primary_of(b), length_of(a) + length_of(b));
 }
@@ -36,8 +41,10 @@ struct RouteEnds {
 
 [[nodiscard]] std::uint64_t weight_of(const RoadGraph& graph, std::span<const std::uint32_t> primary,
                                       const RoutePiece& p);
-[[nodiscard]] std::uint64_t weight_of(const RoadGraph& graph, std::span<const std::uint32_t> primary,
-                                      ArcId a);
+[[nodiscard]] inline std::uint64_t weight_of(const RoadGraph& graph, std::span<const std::uint32_t> primary,
+                                             ArcId a) {
+    return pack_checked(primary[a.index()], graph.arc(a).length_dm);
+}
 
 /// Whether anything of a stretch is driven: one of no length counts only where its whole arc has none.
 [[nodiscard]] inline bool is_driven(const RoadGraph& graph, const RoutePiece& p) {

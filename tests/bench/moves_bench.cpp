@@ -19,6 +19,7 @@
 #include "loamway/search/stop_search.h"
 #include "stopwatch.h"
 #include "support/test_random.h"
+#include "textbook_front.h"
 
 namespace loamway {
 namespace {
@@ -215,27 +216,45 @@ void bench_stops(const Map& map, std::uint32_t sparse, double least_km, double m
             saved, moves, median(labels));
 }
 
-void bench_front(const Map& map, double least_km, double most_km) {
+// From one end of a road to the far end of another, so that the reference answers the same question. Moves
+// for which its states do not suffice (private ground, restrictions over several roads) are left out.
+void bench_front(const Map& map, double least_km, double most_km, std::size_t moves) {
     RouteFinder finder(map.roads);
-    std::vector<double> times, points, labels;
-    for (const Move& m : map.moves(11, least_km, most_km, 4)) {
-        const auto shortest = finder.find(m.from, m.to, map.length);
-        if (!shortest)
-            continue;
+    bench::TextbookFront textbook(map.roads, map.hard);
+    std::vector<double> times, beside, points, labels;
+    for (const Move& m : map.moves(moves, least_km, most_km, 4)) {
         FrontQuestion q;
         q.from = m.from;
         q.to = m.to;
+        for (RoadPoint* p : {&q.from, &q.to})
+            p->offset_dm = map.graph.region().edges[p->edge.index()].length_dm;
         q.primary = map.hard;
+        const auto shortest = finder.find(q.from, q.to, map.length);
+        if (!shortest)
+            continue;
         q.cap_dm = shortest->length_dm * 8 / 5;
         std::optional<Front> front;
-        times.push_back(seconds([&] { front = find_front(map.roads, q); }));
+        const double time = least_of(2, [&] { front = find_front(map.roads, q); });
+        std::vector<std::pair<std::uint64_t, std::uint64_t>> expected;
+        const double reference = seconds([&] { expected = textbook.run(m.from.edge, m.to.edge, q.cap_dm); });
+        const auto same = [](const FrontSums& a, const std::pair<std::uint64_t, std::uint64_t>& b) {
+            return a.primary == b.first && a.length_dm == b.second;
+        };
+        if (!std::equal(front->points().begin(), front->points().end(), expected.begin(), expected.end(),
+                        same))
+            continue;
+        times.push_back(time);
+        beside.push_back(reference);
         points.push_back(static_cast<double>(front->points().size()));
         labels.push_back(static_cast<double>(front->labels()));
     }
     if (!times.empty())
-        std::printf("| front, %.0f-%.0f km | %.1f ms | slowest: %.1f ms | %.0f points | %.0f labels | |\n",
-                    least_km, most_km, median(times) * 1e3,
-                    *std::max_element(times.begin(), times.end()) * 1e3, median(points), median(labels));
+        std::printf(
+            "| front, %.0f-%.0f km | %.1f ms (slowest %.1f) | textbook bi-objective A*: %.1f ms | %.1f x | %.0f "
+            "points, %.0f labels | %zu moves |\n",
+            least_km, most_km, median(times) * 1e3, *std::max_element(times.begin(), times.end()) * 1e3,
+            median(beside) * 1e3, median(beside) / median(times), median(points), median(labels),
+            times.size());
 }
 
 void bench_composition(const Map& map, std::uint32_t places) {
@@ -283,8 +302,10 @@ void measure(const std::string& path) {
         for (const auto& [least, most] :
              {std::pair(20.0, 60.0), std::pair(90.0, 110.0), std::pair(180.0, 220.0)})
             bench_stops(map, sparse, least, most);
-    for (const auto& [least, most] : {std::pair(20.0, 30.0), std::pair(90.0, 110.0), std::pair(180.0, 220.0)})
-        bench_front(map, least, most);
+    bench_front(map, 10, 30, 11);
+    bench_front(map, 90, 110, 11);
+    bench_front(map, 180, 220, 5);
+    bench_front(map, 380, 420, 3);
     for (const std::uint32_t places : {20u, 100u, 500u})
         bench_composition(map, places);
     std::fflush(stdout);

@@ -51,7 +51,14 @@ public:
 
     /// Whether a vehicle that came along `in` may go on along `out` (out leaves in's head): open, not
     /// banned, not through a blocked node, and no turning round except where there is no other way on.
-    [[nodiscard]] bool may_follow(ArcId in, ArcId out) const;
+    [[nodiscard]] bool may_follow(ArcId in, ArcId out) const {
+        if (!open(out))
+            return false;
+        if (m_graph->edge_of(out) == m_graph->edge_of(in) && out == m_graph->twin(in))
+            return (m_arc_bits[in.index()] & bit_turn_back) != 0;
+        return !blocked(m_graph->head(in)) &&
+               ((m_arc_bits[in.index()] & bit_has_ban) == 0 || !banned(in, out));
+    }
     [[nodiscard]] bool banned(ArcId in, ArcId out) const;
 
     /// Connected parts of the open network, for snapping; 0 is the longest.
