@@ -157,7 +157,9 @@ private:
         StopSearchQuestion q = question(aim);
         if (stands(plan.stops))
             q.known_primary = weight_of(plan, q);
-        const StopSearchResult result = find_with_stops(q);
+        const StopSearchResult result = q.known_primary == StopSearchQuestion().known_primary
+                                            ? find_step_by_step(q, *route)
+                                            : find_with_stops(q);
         if (!result.exact) {
             plan.exact = false;
             if (aim.id == "least-hard" && stands(plan.stops))
@@ -168,6 +170,23 @@ private:
         if (result.found)
             take(*result.found, q, plan);
         return plan;
+    }
+
+    // Where no route with stops is known yet, most are little worse than the route alone: looking for those
+    // first keeps the search near it. What is found so is best all the same.
+    [[nodiscard]] StopSearchResult find_step_by_step(StopSearchQuestion& q, const Route& alone) {
+        const std::uint64_t no_limit = q.known_primary;
+        const std::uint64_t stops = alone.length_dm / q.interval_dm + 2;
+        const std::uint64_t dearest =
+            q.prices.empty() ? 0 : *std::max_element(q.prices.begin(), q.prices.end());
+        for (const std::uint64_t quarters : {5, 8, 16}) {
+            q.known_primary = std::min(alone.primary * quarters / 4 + stops * dearest, no_limit);
+            StopSearchResult result = find_with_stops(q);
+            if (result.found || !result.exact)
+                return result;
+        }
+        q.known_primary = no_limit;
+        return find_with_stops(q);
     }
 
     // The stop search sweeps the map backwards for its bounds unless it can look them up. What a sweep costs

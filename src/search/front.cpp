@@ -134,14 +134,11 @@ private:
         const auto by_primary_first = [this](const RoutePiece& p) {
             return weight_of(m_graph, m_q.primary, p);
         };
-        // Another start begins on the same edge.
-        const ArcId first = m_ends.starts.front().arc;
-        const std::uint64_t within_dm = m_cap_dm + m_graph.arc(first).length_dm;
-        const Beeline beeline(m_graph.region().node_point(m_graph.head(first)));
+        const Beeline beeline(m_graph, m_ends);
         Sweep length =
             sweep_to(m_states, m_roads, m_ends, by_length_first, [&](std::uint32_t s, RouteWeight w) {
                 const NodeId at = m_graph.head(m_states.arc(s));
-                return primary_of(w) + beeline(m_graph.region().node_point(at)) <= within_dm;
+                return primary_of(w) + beeline(m_graph.region().node_point(at)) <= m_cap_dm;
             });
         Sweep primary =
             sweep_to(m_states, m_roads, m_ends, by_primary_first, [&](std::uint32_t s, RouteWeight w) {

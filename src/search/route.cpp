@@ -5,6 +5,7 @@
 #include <queue>
 
 #include "assemble_route.h"
+#include "beeline.h"
 #include "route_ends.h"
 #include "states.h"
 
@@ -119,8 +120,12 @@ std::optional<Route> RouteFinder::find_capped(const RouteEnds& ends, std::span<c
     std::vector<std::uint32_t> lengths(graph.arc_count());
     for (std::size_t a = 0; a < lengths.size(); ++a)
         lengths[a] = graph.arc(ArcId{a}).length_dm;
-    const std::vector<std::uint64_t> by_length = sweep_back(*m_roads, ends, lengths, {.length_dm = cap_dm});
-    const std::vector<std::uint64_t> by_weight =
+    if (ends.starts.empty())
+        return std::nullopt;
+    const Beeline beeline(graph, ends);
+    const FarArray<std::uint64_t> by_length =
+        sweep_back(*m_roads, ends, lengths, {.length_dm = cap_dm, .start = &beeline});
+    const FarArray<std::uint64_t> by_weight =
         sweep_back(*m_roads, ends, primary, {.within = &by_length}, turns);
 
     struct Label {
@@ -130,9 +135,8 @@ std::optional<Route> RouteFinder::find_capped(const RouteEnds& ends, std::span<c
         const RoutePiece* end;
     };
     std::vector<Label> labels;
-    std::vector<std::uint64_t> shortest(states.count(),
-                                        unreached_weight);  // of the labels taken up, by state
-    using Item = std::pair<std::uint64_t, std::uint32_t>;   // bound, label
+    FarArray<std::uint64_t> shortest(states.count());      // of the labels taken up, by state
+    using Item = std::pair<std::uint64_t, std::uint32_t>;  // bound, label
     std::priority_queue<Item, std::vector<Item>, std::greater<>> queue;
     const auto propose = [&](std::uint32_t state, std::uint64_t value, std::uint32_t before) {
         if (by_length[state] == unreached_weight || by_weight[state] == unreached_weight)
@@ -193,7 +197,7 @@ std::optional<Route> RouteFinder::find_capped(const RouteEnds& ends, std::span<c
         }
         if (length_of(label.value) >= shortest[label.state])
             continue;
-        shortest[label.state] = length_of(label.value);
+        shortest.set(label.state, length_of(label.value));
         go_on(at, whole_arc(graph, states.arc(label.state)));
     }
     return std::nullopt;

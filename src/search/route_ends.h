@@ -13,8 +13,12 @@
 
 #include "loamway/search/route.h"
 #include "loamway/search/weight.h"
+#include "zeroed_array.h"
 
 namespace loamway {
+
+class Beeline;
+class PlacesOn;
 
 constexpr std::uint64_t unreached_weight = infinite_weight;
 constexpr std::uint32_t no_state = std::numeric_limits<std::uint32_t>::max();
@@ -66,18 +70,18 @@ struct SweepLimits {
     std::uint64_t primary = no_state - 1;
     std::uint64_t length_dm = no_state - 1;
     /// Only states that an earlier sweep reached: a way through any other state is of no use.
-    const std::vector<std::uint64_t>* within = nullptr;
+    const FarArray<std::uint64_t>* within = nullptr;
+    /// Only states from which the length still to come and the beeline to them keep within `length_dm`.
+    const Beeline* start = nullptr;
 };
-
-class PlacesOn;
 
 /// Least weight still to come after each state (States), unreached_weight where the end cannot be reached
 /// within the limits. The state's arc counts as driven, however little of it a start leaves. Turning round at
 /// `places` that have room for it counts as allowed.
-[[nodiscard]] std::vector<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds& ends,
-                                                    std::span<const std::uint32_t> primary,
-                                                    const SweepLimits& limits, const TurnPrices& turns = {},
-                                                    const PlacesOn* places = nullptr);
+[[nodiscard]] FarArray<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds& ends,
+                                                 std::span<const std::uint32_t> primary,
+                                                 const SweepLimits& limits, const TurnPrices& turns = {},
+                                                 const PlacesOn* places = nullptr);
 
 }  // namespace loamway
 

@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "beeline.h"
+
 namespace loamway {
 
 void StopBounds::Ahead::look_up(const VehicleRoads& roads, const States& states, const RouteEnds& ends,
@@ -51,8 +53,9 @@ StopBounds::StopBounds(const VehicleRoads& roads, const States& states, const Pl
         ahead.swept = sweep_back(roads, ends, ahead.weights, limits, {}, &places);
     };
     // The narrower of the two goes first and bounds the other.
-    if (q.cap_dm != no_cap) {
-        sweep(m_length, {.length_dm = q.cap_dm});
+    if (q.cap_dm != no_cap && !ends.starts.empty()) {
+        const Beeline beeline(m_graph, ends);
+        sweep(m_length, {.length_dm = q.cap_dm, .start = &beeline});
         sweep(m_primary, {.primary = q.known_primary, .within = &m_length.swept});
     } else {
         sweep(m_primary, {.primary = q.known_primary});

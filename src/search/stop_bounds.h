@@ -37,7 +37,7 @@ private:
     class Ahead {
     public:
         std::span<const std::uint32_t> weights;  // by arc
-        std::vector<std::uint64_t> swept;        // by state; empty: looked up
+        FarArray<std::uint64_t> swept;           // by state, unless looked up
 
         void look_up(const VehicleRoads& roads, const States& states, const RouteEnds& ends,
                      const HierarchyMetric& metric);

@@ -48,7 +48,7 @@ public:
           m_q(q),
           m_ends(roads, q.from, q.to),
           m_bounds(roads, m_states, m_places, m_ends, q),
-          m_settled(m_states.count(), no_state) {
+          m_settled(m_states.count()) {
         m_least_price = q.prices.empty() ? 0 : *std::min_element(q.prices.begin(), q.prices.end());
     }
 
@@ -150,7 +150,7 @@ private:
         if (dominated(label))
             return false;
         label.settled_before = m_settled[label.state];
-        m_settled[label.state] = number;
+        m_settled.set(label.state, number);
         return true;
     }
 
@@ -331,7 +331,7 @@ private:
         std::uint32_t label;
     };
     RadixHeap<Item> m_queue;
-    std::vector<std::uint32_t> m_settled;  // by state: the label settled last
+    FarArray<std::uint32_t> m_settled;  // by state: the label settled last
 };
 
 }  // namespace

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 
+#include "beeline.h"
 #include "places_on.h"
 #include "radix_heap.h"
 #include "route_ends.h"
@@ -20,9 +21,9 @@ public:
           m_limits(limits),
           m_turns(turns),
           m_places(places),
-          m_to_go(m_states.count(), unreached_weight) {}
+          m_to_go(m_states.count()) {}
 
-    std::vector<std::uint64_t> run(const RouteEnds& ends) {
+    FarArray<std::uint64_t> run(const RouteEnds& ends) {
         for (const RoutePiece& t : ends.targets) {
             reach_before(t, 0);
             if (m_places != nullptr)
@@ -40,10 +41,16 @@ private:
     void reach(std::uint32_t state, std::uint64_t value) {
         const bool inside = primary_of(value) <= m_limits.primary && length_of(value) <= m_limits.length_dm &&
                             (m_limits.within == nullptr || (*m_limits.within)[state] != unreached_weight);
-        if (inside && value < m_to_go[state]) {
-            m_to_go[state] = value;
+        if (inside && value < m_to_go[state] && near_enough(state, value)) {
+            m_to_go.set(state, value);
             m_queue.push({value, state});
         }
+    }
+    [[nodiscard]] bool near_enough(std::uint32_t state, std::uint64_t value) const {
+        if (m_limits.start == nullptr)
+            return true;
+        const NodeId at = m_graph.head(m_states.arc(state));
+        return length_of(value) + (*m_limits.start)(m_graph.region().node_point(at)) <= m_limits.length_dm;
     }
     [[nodiscard]] std::uint64_t weigh(const RoutePiece& p) const { return weight_of(m_graph, m_primary, p); }
     [[nodiscard]] std::uint64_t turn(ArcId in, const RoutePiece& out) const {
@@ -106,15 +113,15 @@ private:
     const SweepLimits& m_limits;
     const TurnPrices& m_turns;
     const PlacesOn* m_places;
-    std::vector<std::uint64_t> m_to_go;
+    FarArray<std::uint64_t> m_to_go;
     RadixHeap<Entry> m_queue;
 };
 
 }  // namespace
 
-std::vector<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds& ends,
-                                      std::span<const std::uint32_t> primary, const SweepLimits& limits,
-                                      const TurnPrices& turns, const PlacesOn* places) {
+FarArray<std::uint64_t> sweep_back(const VehicleRoads& roads, const RouteEnds& ends,
+                                   std::span<const std::uint32_t> primary, const SweepLimits& limits,
+                                   const TurnPrices& turns, const PlacesOn* places) {
     return BackSweep(roads, primary, limits, turns, places).run(ends);
 }
 
