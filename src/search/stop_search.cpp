@@ -6,6 +6,7 @@
 #include "places_on.h"
 #include "radix_heap.h"
 #include "route_ends.h"
+#include "settled_labels.h"
 #include "states.h"
 #include "stop_bounds.h"
 
@@ -21,8 +22,7 @@ struct Label {
     std::uint64_t value = 0;  // packed weight and route length so far
     std::uint64_t since = 0;  // driven since the last lubrication, dm
     std::uint32_t before = no_state;
-    std::uint32_t settled_before = no_state;  // the label settled before it at its state
-    std::uint32_t state = no_state;           // arc end: driven to; beside: being driven; mouth: driven to
+    std::uint32_t state = no_state;  // arc end: driven to; beside: being driven; mouth: driven to
     std::uint32_t offer = no_offer;
     std::uint32_t at_dm = 0;  // beside: along the arc in the direction of travel; start: where it begins
     Kind kind = Kind::start;
@@ -123,34 +123,24 @@ private:
         m_labels.push_back(label);
     }
 
-    // Labels of one state that compare with one another: same position, same ways on.
-    [[nodiscard]] static std::uint32_t place(const Label& l) {
-        return l.kind == Kind::arc_end ? no_offer : l.offer;
+    [[nodiscard]] static SettledLabels::Group group(const Label& l) {
+        return {l.kind == Kind::arc_end ? no_offer : l.offer, l.dry, l.fresh, l.may_turn};
     }
-
-    [[nodiscard]] bool beats(const Label& a, const Label& b) const {
-        const bool cheaper = m_q.cap_dm == no_cap ? a.value <= b.value
-                                                  : primary_of(a.value) <= primary_of(b.value) &&
-                                                        length_of(a.value) <= length_of(b.value);
-        return cheaper && a.since <= b.since && a.dry <= b.dry && a.fresh >= b.fresh &&
-               a.may_turn >= b.may_turn;
+    // Without a cap a length only decides among equal weights, as part of the value.
+    [[nodiscard]] SettledLabels::Sums sums(const Label& l) const {
+        if (m_q.cap_dm == no_cap)
+            return {l.value, l.since, 0};
+        return {length_of(l.value), l.since, primary_of(l.value)};
     }
-
     [[nodiscard]] bool dominated(const Label& label) const {
-        if (label.kind == Kind::finish)
-            return false;
-        for (std::uint32_t n = m_settled[label.state]; n != no_state; n = m_labels[n].settled_before)
-            if (place(m_labels[n]) == place(label) && beats(m_labels[n], label))
-                return true;
-        return false;
+        return label.kind != Kind::finish && m_settled.beat(label.state, group(label), sums(label));
     }
 
     bool settle(std::uint32_t number) {
-        Label& label = m_labels[number];
+        const Label& label = m_labels[number];
         if (dominated(label))
             return false;
-        label.settled_before = m_settled[label.state];
-        m_settled.set(label.state, number);
+        m_settled.add(label.state, group(label), sums(label));
         return true;
     }
 
@@ -331,7 +321,7 @@ private:
         std::uint32_t label;
     };
     RadixHeap<Item> m_queue;
-    FarArray<std::uint32_t> m_settled;  // by state: the label settled last
+    SettledLabels m_settled;
 };
 
 }  // namespace
