@@ -132,6 +132,36 @@ void explain_manner(Option& o, const Setting& setting, const Driven& d, const Pl
     o.flags.push_back(std::move(f));
 }
 
+// What the interval between lubrications cannot answer is for the driver to know.
+void note_guide_lugs_and_age(Option& o, const PlanWords& words) {
+    if (!o.heat)
+        return;
+    const OptionHeat& h = *o.heat;
+    if (*h.guide_lug_peak_c > *h.guide_lug_caution_c) {
+        Flag f;
+        f.kind = "guide_lug_heat";
+        f.severity = Severity::check;
+        f.at_m = h.guide_lug_peak_at_m;
+        f.text = fmt::format(
+            "guide lugs may reach {}, over the {} at which to be careful (assumption): powder, drive slower, look at "
+            "both sides at the next stop",
+            words.temperature(*h.guide_lug_peak_c), words.temperature(*h.guide_lug_caution_c));
+        o.flags.push_back(std::move(f));
+    }
+    if (*h.aging_110c_min > thermal_age_flag_min) {
+        Flag f;
+        f.kind = "heat_age";
+        f.severity = Severity::check;
+        f.text =
+            fmt::format("the bars age as in {:.0f} min at {}{}; estimate, no evidence of a belt's condition",
+                        *h.aging_110c_min, words.temperature(110),
+                        *h.aging_110c_min > thermal_age_red_min
+                            ? ": too much for one move, drive slower or haul (assumption)"
+                            : " (30 min deserve a word, assumption)");
+        o.flags.push_back(std::move(f));
+    }
+}
+
 void set_times(Option& o, const WorkedWay& way, Instant depart) {
     const Path& path = way.driven.path;
     o.depart = depart;
@@ -239,6 +269,7 @@ void add_driven_leg(Option& o, const Setting& setting, const Path& path, const D
 
 void add_driven_flags(Option& o, const Setting& setting, const PlanHeat& heat, const WorkedWay& way) {
     explain_manner(o, setting, way.driven, heat);
+    note_guide_lugs_and_age(o, setting.words());
     for (Flag& f : machine_flags(setting, *o.arrive))
         o.flags.push_back(std::move(f));
 }

@@ -103,9 +103,17 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
     const auto note = [&](double at_m) {
         const double core = bar.core().celsius();
         out.bar_peak_c = std::max(out.bar_peak_c, core);
-        out.guide_lug_peak_c = std::max(out.guide_lug_peak_c, lug.celsius());
+        if (lug.celsius() > out.guide_lug_peak_c) {
+            out.guide_lug_peak_c = lug.celsius();
+            out.guide_lug_peak_at_m = at_m;
+        }
         if (with_profile)
             out.profile.push_back({at_m, core, lug.celsius()});
+    };
+    // At the mean of the rates before and after.
+    const auto age = [&](Temperature before, Duration time) {
+        out.aging_110c_min +=
+            0.5 * (thermal_age_rate(before) + thermal_age_rate(bar.core())) * time.minutes();
     };
     note(0);
     std::size_t next_stop = 0;
@@ -114,7 +122,9 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
             const Instant arrives = in.depart + path.stops[next_stop].arrives;
             const Duration wait = path.stops[next_stop].wait;
             const Driving still = regimes.driving(RoadSurface::asphalt, Speed(), arrives);
+            const Temperature hot = bar.core();
             regimes.at(RoadSurface::asphalt, Speed(), 0.0, arrives).advance(bar, wait);
+            age(hot, wait);
             lug = m_lug.advance(lug, m_lug.friction(lug_state), still, wait);
             if (path.stops[next_stop].lubricates)
                 lug_state.since_lube = Length();
@@ -131,7 +141,9 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
             const Speed v = Speed::from_mps(length.metres() / p.takes.seconds());
             const RoadSurface surface = ground(p.piece.arc, how);
             const Instant now = in.depart + p.begins;
+            const Temperature before = bar.core();
             regimes.at(surface, v, m_setting.slope(p.piece.arc).net(), now).advance(bar, p.takes);
+            age(before, p.takes);
             lug = m_lug.drive(lug, lug_state, regimes.driving(surface, v, now), p.takes);
             const double mm = ground_wear_mm(surface, length, v, m_setting.load_ratio(),
                                              Temperature::from_celsius(tip_c(bar)), in.wear.rates);
@@ -200,7 +212,11 @@ OptionHeat PlanHeat::describe(const Path& path) const {
     h.bar_high_c = std::max(likely.bar_peak_c, high);
     h.acted_on_c = known.calibrated() ? likely.bar_peak_c + planning_margin_k : high;
     h.guide_lug_peak_c = likely.guide_lug_peak_c;
+    h.guide_lug_peak_at_m = likely.guide_lug_peak_at_m;
+    h.guide_lug_caution_c = m_lug.parameters().caution.celsius();
     h.limit_c = m_limits.limit.celsius();
+    h.margin_c = *h.limit_c - *h.acted_on_c;
+    h.aging_110c_min = likely.aging_110c_min;
     h.caution_c = m_limits.caution.celsius();
     h.profile = likely.profile;
     return h;

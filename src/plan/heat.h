@@ -19,6 +19,8 @@ namespace loamway {
 struct HeatRun {
     double bar_peak_c = 0;
     double guide_lug_peak_c = 0;
+    double guide_lug_peak_at_m = 0;
+    double aging_110c_min = 0;            // minutes at 110 C that age the bars as much
     double wear_mm = 0;                   // without turns
     std::array<double, 3> weighted_km{};  // by surface class, times the wear factor F
     double wear_paved_mm = 0;             // of the wear, on paved ground

@@ -161,6 +161,10 @@ OptionHeat read_heat(const JsonReader& r) {
     h.bar_low_c = r.maybe_number("bar_low_c");
     h.bar_high_c = r.maybe_number("bar_high_c");
     h.acted_on_c = r.maybe_number("acted_on_c");
+    h.margin_c = r.maybe_number("margin_c");
+    h.aging_110c_min = r.maybe_number("aging_110c_min");
+    h.guide_lug_peak_at_m = r.maybe_number("guide_lug_peak_at_m");
+    h.guide_lug_caution_c = r.maybe_number("guide_lug_caution_c");
     h.basis = text_or_empty(r, "basis");
     h.guide_lug_peak_c = r.maybe_number("guide_lug_peak_c");
     h.limit_c = r.maybe_number("limit_c");

@@ -124,8 +124,12 @@ Value heat_json(const std::optional<OptionHeat>& h) {
                   {"bar_low_c", tenths(h->bar_low_c)},
                   {"bar_high_c", tenths(h->bar_high_c)},
                   {"acted_on_c", tenths(h->acted_on_c)},
+                  {"margin_c", tenths(h->margin_c)},
+                  {"aging_110c_min", tenths(h->aging_110c_min)},
                   {"basis", text(h->basis)},
                   {"guide_lug_peak_c", tenths(h->guide_lug_peak_c)},
+                  {"guide_lug_peak_at_m", whole(h->guide_lug_peak_at_m)},
+                  {"guide_lug_caution_c", tenths(h->guide_lug_caution_c)},
                   {"limit_c", tenths(h->limit_c)},
                   {"caution_c", tenths(h->caution_c)},
                   {"profile", list_of(h->profile, [](const HeatPoint& p) -> Value {

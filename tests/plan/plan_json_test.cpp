@@ -153,8 +153,10 @@ TEST(PlanJson, HasTheKeysOfTheContract) {
         expect_keys(o.find("speed_caps_kmh"), {"hard", "gravel", "earth"});
     }
     const Value& drive = (*json.find("options")->as_array())[0];
-    expect_keys(drive.find("heat"), {"calibrated", "acted_on_c", "basis", "bar_peak_c", "bar_low_c",
-                                     "bar_high_c", "guide_lug_peak_c", "limit_c", "caution_c", "profile"});
+    expect_keys(drive.find("heat"),
+                {"calibrated", "acted_on_c", "basis", "bar_peak_c", "bar_low_c", "bar_high_c",
+                 "guide_lug_peak_c", "limit_c", "caution_c", "profile", "margin_c", "aging_110c_min",
+                 "guide_lug_peak_at_m", "guide_lug_caution_c"});
     expect_keys(&(*drive.find("stops")->as_array())[0],
                 {"kind", "at_m", "since_relube_m", "lat", "lon", "place", "how_to_find", "side", "why", "do",
                  "wait_s", "arrive", "leave", "cautions"});

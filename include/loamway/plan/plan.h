@@ -83,7 +83,10 @@ struct OptionHeat {
     std::optional<double> bar_peak_c, bar_low_c, bar_high_c, guide_lug_peak_c, limit_c, caution_c;
     std::vector<HeatPoint> profile;
     std::optional<double> acted_on_c = {};  // what has to stay at or below the limit
-    std::string basis = {};                 // what low and high stand for
+    std::optional<double> margin_c = {};    // the limit less that
+    std::optional<double> guide_lug_peak_at_m = {}, guide_lug_caution_c = {};
+    std::optional<double> aging_110c_min = {};  // minutes at 110 C that age the bars as much as the move
+    std::string basis = {};                     // what low and high stand for
 };
 
 struct PlanStop {
