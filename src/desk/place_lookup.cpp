@@ -6,6 +6,7 @@
 
 #include <array>
 
+#include "field_mouth.h"
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
 #include "search_key.h"
@@ -35,7 +36,8 @@ PlaceLookup::PlaceLookup(std::vector<PlaceEntry> own, const Region& region)
 std::vector<PlaceLookup::Candidate> PlaceLookup::own_candidates() const {
     std::vector<Candidate> out;
     for (const PlaceEntry& p : m_own)
-        out.push_back({p.name, p.point, p.field ? "your field" : "your place", p.entrance_known});
+        out.push_back(
+            {p.name, p.point, p.field ? "your field" : "your place", p.entrance_known ? nullptr : &p});
     return out;
 }
 
@@ -44,7 +46,7 @@ std::vector<PlaceLookup::Candidate> PlaceLookup::region_candidates() const {
     const RegionView& view = m_region->view();
     out.reserve(view.places.size());
     for (const PlaceRecord& p : view.places)
-        out.push_back({view.string(p.name), {p.lat_e7, p.lon_e7}, kind_word(p.kind), true});
+        out.push_back({view.string(p.name), {p.lat_e7, p.lon_e7}, kind_word(p.kind)});
     return out;
 }
 
@@ -101,6 +103,27 @@ const PlaceLookup::Candidate* PlaceLookup::pick(const Hits& hits, const std::str
                 fmt::format("give one as LAT,LON: {}{}", fmt::join(listed, "; "), more), place);
 }
 
+NamedPoint PlaceLookup::guess_entrance(const PlaceEntry& field, const std::string& what,
+                                       const ErrorPlace& place) const {
+    const std::string name = printable(field.name);
+    const auto mouth = likeliest_mouth(m_region->view(), field.outline);
+    if (!mouth)
+        throw Error(
+            ErrorKind::input,
+            fmt::format("{}: where the field \"{}\" is entered is not known, and no road comes near it", what,
+                        name),
+            fmt::format("say it once: loamway correct add --region F --kind entrance --value \"{}\" --at "
+                        "LAT,LON; the field has a corner at {:.5f},{:.5f}",
+                        name, field.point.lat(), field.point.lon()),
+            place);
+    const std::string where = mouth->metres < 1 ? "" : fmt::format(", {:.0f} m from its edge", mouth->metres);
+    return {field.name, mouth->point,
+            fmt::format(
+                "entrance of {} not known: taken at {}{} ({:.5f},{:.5f}). Confirm once: loamway correct add "
+                "--region F --kind entrance --value \"{}\" --at LAT,LON",
+                name, mouth->what, where, mouth->point.lat(), mouth->point.lon(), name)};
+}
+
 NamedPoint PlaceLookup::find(const std::string& name, const std::string& what,
                              const ErrorPlace& place) const {
     try {
@@ -113,14 +136,8 @@ NamedPoint PlaceLookup::find(const std::string& name, const std::string& what,
     const std::vector<Candidate> own = own_candidates();
     const std::vector<Candidate> mapped = region_candidates();
     if (const Candidate* c = pick(best_hits(own, mapped, name), name, what, place)) {
-        if (!c->entrance_known)
-            throw Error(
-                ErrorKind::input,
-                fmt::format("where the field \"{}\" is entered is not known", printable(c->name)),
-                fmt::format("say it once: loamway correct add --region F --kind entrance --value \"{}\" --at "
-                            "LAT,LON; the field has a corner at {:.5f},{:.5f}",
-                            printable(c->name), c->point.lat(), c->point.lon()),
-                place);
+        if (c->unentered != nullptr)
+            return guess_entrance(*c->unentered, what, place);
         return {std::string(c->name), c->point};
     }
 

@@ -31,8 +31,10 @@ private:
         std::string_view name;
         GeoPoint point;
         std::string_view kind;
-        bool entrance_known = true;
+        const PlaceEntry* unentered = nullptr;  // a field of which nobody has said where it is entered
     };
+    [[nodiscard]] NamedPoint guess_entrance(const PlaceEntry& field, const std::string& what,
+                                            const ErrorPlace& place) const;
     [[nodiscard]] std::vector<Candidate> own_candidates() const;
     [[nodiscard]] std::vector<Candidate> region_candidates() const;
     using Hits = std::vector<const Candidate*>;

@@ -33,6 +33,7 @@ struct RawPlace {
     GeoPoint point;  // of an area: its first corner
     bool area = false;
     std::string entrance;  // "LAT,LON" or empty
+    std::vector<GeoPoint> outline;
     ErrorPlace at;
 };
 
@@ -62,7 +63,8 @@ std::vector<PlaceEntry> join_entrances(const std::vector<RawPlace>& all) {
     for (const RawPlace& raw : all) {
         if (raw.kind == kind_entrance)
             continue;
-        PlaceEntry entry{raw.name, raw.point, raw.kind == kind_stop && !raw.area, raw.area, !raw.area};
+        PlaceEntry entry{raw.name, raw.point, raw.kind == kind_stop && !raw.area,
+                         raw.area, !raw.area, raw.outline};
         if (!raw.entrance.empty()) {
             entry.point = stated_entrance(raw);
             entry.entrance_known = true;
@@ -77,16 +79,21 @@ std::vector<PlaceEntry> join_entrances(const std::vector<RawPlace>& all) {
 
 // ---- GeoJSON
 
-/// First corner of a Polygon or MultiPolygon.
-GeoPoint first_corner(const Table& geometry, const Value& coordinates, bool multi) {
+/// Outer boundary of a Polygon, or of the first one of a MultiPolygon.
+std::vector<GeoPoint> read_outline(const Table& geometry, const Value& coordinates, bool multi) {
     const Value* at = &coordinates;
-    for (int depth = multi ? 3 : 2; depth > 0; --depth) {
+    const auto corners = [&]() -> const Value::Array& {
         const Value::Array* list = at->as_array();
         if (list == nullptr || list->empty())
             throw geometry.error_at("coordinates", "the area has no corners");
-        at = &list->front();
-    }
-    return read_position(geometry, *at);
+        return *list;
+    };
+    for (int depth = multi ? 2 : 1; depth > 0; --depth)
+        at = &corners().front();
+    std::vector<GeoPoint> outline;
+    for (const Value& corner : corners())
+        outline.push_back(read_position(geometry, corner));
+    return outline;
 }
 
 RawPlace read_feature(Table& feature) {
@@ -111,9 +118,10 @@ RawPlace read_feature(Table& feature) {
     const Value* coordinates = geometry->value("coordinates");
     const Value position = coordinates == nullptr ? Value() : *coordinates;
     out.area = type == "Polygon" || type == "MultiPolygon";
-    if (out.area)
-        out.point = first_corner(*geometry, position, type == "MultiPolygon");
-    else if (type == "Point")
+    if (out.area) {
+        out.outline = read_outline(*geometry, position, type == "MultiPolygon");
+        out.point = out.outline.front();
+    } else if (type == "Point")
         out.point = read_position(*geometry, position);
     else
         throw geometry->error_at("type",
@@ -144,6 +152,8 @@ std::vector<RawPlace> read_with_gdal(const std::string& path) {
             raw.kind = static_cast<std::size_t>(word - kind_words().begin());
         raw.area = !f.rings.empty();
         raw.point = raw.area ? f.rings.front().front() : f.points.front();
+        if (raw.area)
+            raw.outline = f.rings.front();
         if (raw.area)
             raw.entrance = f.attribute("entrance");
         out.push_back(std::move(raw));

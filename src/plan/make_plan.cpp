@@ -67,6 +67,21 @@ void add_hauled(const PlanInputs& inputs, const Setting& setting, DrivePlanner& 
         plan.options.push_back(mixed_option(setting, driving, hauling, haul));
 }
 
+// Whatever the way there, somebody has to say once where the field is entered.
+void flag_guessed_ends(const PlanInputs& in, Plan& plan) {
+    for (Option& o : plan.options)
+        for (const NamedPoint* end : {&in.from, &in.to})
+            if (!end->to_confirm.empty()) {
+                Flag f;
+                f.kind = "entrance";
+                f.severity = Severity::check;
+                f.at_m = end == &in.from ? std::optional(0.0) : std::nullopt;
+                f.point = end->point;
+                f.text = end->to_confirm;
+                o.flags.push_back(std::move(f));
+            }
+}
+
 Plan plan_as_asked(const PlanInputs& inputs) {
     Setting setting(inputs);
     Plan plan;
@@ -86,6 +101,7 @@ Plan plan_as_asked(const PlanInputs& inputs) {
     name_what_to_confirm(setting, driving.priced_ways(), plan);
     if (inputs.other_hours && !inputs.when && driving.too_hot())
         add_cooler_hour(inputs, setting, plan.verdict);
+    flag_guessed_ends(inputs, plan);
     plan.cautions = standard_cautions(inputs.haul || inputs.mixed);
     return plan;
 }

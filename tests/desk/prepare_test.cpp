@@ -284,10 +284,8 @@ TEST_F(Prepare, AFieldIsEnteredWhereItsFileOrACorrectionSays) {
 "geometry":{"type":"Point","coordinates":[13.205,53.5]}})");
     EXPECT_EQ(prepared().inputs.to.point, GeoPoint::from_degrees(53.5, 13.205));
     file(R"("name":"Long Forty")");
-    EXPECT_NE(fault_text().find(
-                  "where the field \"Long Forty\" is entered is not known (say it once: loamway correct"),
-              std::string::npos)
-        << fault_text();
+    EXPECT_EQ(prepared().inputs.to.to_confirm.find("entrance of Long Forty not known: taken at "), 0u)
+        << prepared().inputs.to.to_confirm;
     file(R"("name":"Long Forty","entrance":"53.505")");
     EXPECT_NE(fault_text().find("f.geojson:1: the entrance of"), std::string::npos) << fault_text();
 }

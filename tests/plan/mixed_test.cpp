@@ -281,7 +281,7 @@ TEST(Mixed, WhatElseMovesIsPaidFor) {
 // four places named against the same move with each two of them alone.
 TEST(Mixed, NoPairInFullIsCheaper) {
     int compared = 0;
-    for (std::uint64_t seed = 1; seed <= 60; ++seed) {
+    for (std::uint64_t seed = 1; seed <= 200; ++seed) {
         const Region region = Region::from_data(random_region_data(seed, 5, 6));
         TestRandom random(seed * 13);
         const auto somewhere = [&] {

@@ -19,6 +19,7 @@ struct PlaceEntry {
     bool stop = false;           // the user says that the machine can stand here
     bool field = false;          // an area; `point` is where it is entered
     bool entrance_known = true;  // else `point` is a corner of the field: nobody has said where it is entered
+    std::vector<GeoPoint> outline = {};  // of a field: the boundary of its first part
 };
 
 /// Each has a "name" (needed in GeoJSON; a feature of another file without one is left out) and a "kind":

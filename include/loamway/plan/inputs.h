@@ -29,6 +29,7 @@ namespace loamway {
 struct NamedPoint {
     std::string name;
     GeoPoint point;
+    std::string to_confirm = {};  // what about the point is a guess, and how to settle it; empty: nothing
 };
 
 /// Hours of the day to look at, minutes after midnight in the region's zone; an end before the beginning is
