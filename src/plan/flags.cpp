@@ -67,10 +67,19 @@ private:
     std::map<std::pair<std::string, std::string>, std::size_t> m_groups;
 };
 
+// Reasons are a tag or the default of a kind of road.
+std::string kind_of_access(const std::string& reason) {
+    if (reason == "default:track=check")
+        return "track without a word on who may drive there";
+    if (reason == "service=driveway")
+        return "driveway";
+    return fmt::format("tagged {}", reason);
+}
+
 std::string access_text(const AccessReading& access) {
-    if (access.ends_only)
-        return fmt::format("{}: only for who has business there; ask first", access.reason);
-    return fmt::format("{}: look whether this vehicle may drive here", access.reason);
+    return fmt::format("{}: {}", kind_of_access(access.reason),
+                       access.ends_only ? "only for who has business there; ask first"
+                                        : "look whether this vehicle may drive here");
 }
 
 class FlagFinder {
