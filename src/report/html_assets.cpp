@@ -7,7 +7,7 @@ std::string_view sheet_style() {
     // Day: black on white. Night: dim amber on black, so that eyes stay used to the dark.
     return R"css(
 :root { --ink: #121217; --paper: #ffffff; --soft: #55555c; --rule: #b4b4b8; --panel: #f1efe9; --mark: #121217; --on-mark: #ffffff; }
-.night { --ink: #e0a35a; --paper: #000000; --soft: #a87c46; --rule: #4d3a22; --panel: #140f08; --mark: #e0a35a; --on-mark: #000000; }
+.night { --ink: #e0a35a; --paper: #000000; --soft: #a87c46; --rule: #4d3a22; --panel: #140f08; --mark: #3a2a14; --on-mark: #e0a35a; }
 * { box-sizing: border-box; }
 body { margin: 0; background: var(--paper); color: var(--ink); font: 17px/1.4 system-ui, "DejaVu Sans", sans-serif; -webkit-text-size-adjust: 100%; }
 main { max-width: 46rem; margin: 0 auto; padding: 0 .8rem 3rem; }
