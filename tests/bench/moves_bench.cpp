@@ -57,6 +57,8 @@ public:
         }
     }
 
+    /// Sweeps over the whole map then take seconds: fewer moves.
+    [[nodiscard]] bool large() const { return graph.arc_count() > 2'000'000; }
     /// A right angle costs what 150 m of gravel cost.
     [[nodiscard]] TurnPrices turns() const {
         return TurnPrices([this](ArcId in, ArcId out) {
@@ -183,7 +185,7 @@ void bench_stops(const Map& map, std::uint32_t sparse, double least_km, double m
     const HierarchyMetric lengths(map.hierarchy, through_weights(map.roads, map.length), 2);
     std::vector<double> joint, swept, first, labels;
     int dearer = 0, saved = 0, moves = 0;
-    for (const Move& m : map.moves(15, least_km, most_km, 2)) {
+    for (const Move& m : map.moves(map.large() ? 5 : 15, least_km, most_km, 2)) {
         StopSearchQuestion q;
         q.from = m.from;
         q.to = m.to;
@@ -193,7 +195,7 @@ void bench_stops(const Map& map, std::uint32_t sparse, double least_km, double m
         std::optional<std::uint64_t> alone;
         first.push_back(seconds([&] { alone = route_then_stops(map, o, q, finder); }));
         StopSearchResult result;
-        swept.push_back(least_of(2, [&] { result = find_route_with_stops(map.roads, o.offers, q); }));
+        swept.push_back(seconds([&] { result = find_route_with_stops(map.roads, o.offers, q); }));
         const std::optional<RouteWithStops> expected = result.found;
         q.metric = &metric;
         q.length_metric = &lengths;
@@ -222,7 +224,9 @@ void bench_front(const Map& map, double least_km, double most_km, std::size_t mo
     RouteFinder finder(map.roads);
     bench::TextbookFront textbook(map.roads, map.hard);
     std::vector<double> times, beside, points, labels;
-    for (const Move& m : map.moves(moves, least_km, most_km, 4)) {
+    int ended = 0;  // by the budget of labels
+    double longest = 0;
+    for (const Move& m : map.moves(map.large() ? 3 : moves, least_km, most_km, 4)) {
         FrontQuestion q;
         q.from = m.from;
         q.to = m.to;
@@ -235,6 +239,11 @@ void bench_front(const Map& map, double least_km, double most_km, std::size_t mo
         q.cap_dm = shortest->length_dm * 8 / 5;
         std::optional<Front> front;
         const double time = least_of(2, [&] { front = find_front(map.roads, q); });
+        if (!front->exact()) {
+            ++ended;
+            longest = std::max(longest, time);
+            continue;
+        }
         std::vector<std::pair<std::uint64_t, std::uint64_t>> expected;
         const double reference = seconds([&] { expected = textbook.run(m.from.edge, m.to.edge, q.cap_dm); });
         const auto same = [](const FrontSums& a, const std::pair<std::uint64_t, std::uint64_t>& b) {
@@ -255,6 +264,9 @@ void bench_front(const Map& map, double least_km, double most_km, std::size_t mo
             least_km, most_km, median(times) * 1e3, *std::max_element(times.begin(), times.end()) * 1e3,
             median(beside) * 1e3, median(beside) / median(times), median(points), median(labels),
             times.size());
+    if (ended > 0)
+        std::printf("| front, %.0f-%.0f km, given up at %zu labels | at most %.0f ms | | | | %d moves |\n",
+                    least_km, most_km, FrontQuestion().label_budget, longest * 1e3, ended);
 }
 
 void bench_composition(const Map& map, std::uint32_t places) {
