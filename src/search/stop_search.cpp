@@ -329,8 +329,9 @@ private:
 StopSearchResult find_route_with_stops(const VehicleRoads& roads, const StopOffers& offers,
                                        const StopSearchQuestion& question) {
     StopSearchResult result = StopSearch(roads, offers, question).run();
-    // That there is no way is the one answer not taken from a hierarchy: sums too large look the same.
-    if (question.metric != nullptr && result.exact && !result.found) {
+    // That there is no way at all is the one answer not taken from a hierarchy: sums too large look the same.
+    const bool at_all = question.known_primary == StopSearchQuestion().known_primary;
+    if (question.metric != nullptr && at_all && result.exact && !result.found) {
         StopSearchQuestion plain = question;
         plain.metric = plain.length_metric = nullptr;
         result = StopSearch(roads, offers, plain).run();
