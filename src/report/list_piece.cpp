@@ -12,7 +12,7 @@ namespace {
 
 constexpr double gutter = 12;
 constexpr std::size_t short_list = 14;
-constexpr double title_height = 13;
+constexpr double title_room = 13, room_below = 4;
 
 class ListPiece : public SheetPiece {
 public:
@@ -24,7 +24,7 @@ public:
 
     [[nodiscard]] double height(const Canvas& canvas, std::size_t from, std::size_t to,
                                 double width) const override {
-        return title_height + set_columns(canvas, from, to, width).height + 4;
+        return title_height() + set_columns(canvas, from, to, width).height + room_below - m_look.closer;
     }
 
     void draw(Canvas& canvas, std::size_t from, std::size_t to, PagePoint at, double width) const override {
@@ -37,12 +37,14 @@ public:
                 x += set.width + gutter;
                 used = 0;
             }
-            entry(canvas, m_entries[i], {x, at.y + title_height + used}, set.width);
+            entry(canvas, m_entries[i], {x, at.y + title_height() + used}, set.width);
             used += h;
         }
     }
 
 private:
+    /// Half of what is asked for: the letters of the title need the rest.
+    [[nodiscard]] double title_height() const { return title_room - m_look.closer / 2; }
     struct Columns {
         double width = 0, height = 0;
         std::vector<double> heights;  // of the entries

@@ -22,11 +22,13 @@ namespace {
 constexpr double ribbon_width = 142;
 constexpr double bare_ribbon_width = 78;  // without temperatures and heights beside the road
 constexpr double between = 12;
-/// How small the letters may get for the sake of one page, and how low the map at each size.
+/// How small the letters and the blank rows may get for the sake of one page, and how low the map at each
+/// size.
 struct Tightness {
-    double scale, least_map;
+    double scale, least_map, closer;
 };
-constexpr std::array<Tightness, 4> tightnesses{{{1.0, 150}, {0.95, 140}, {0.9, 125}, {0.87, 105}}};
+constexpr std::array<Tightness, 4> tightnesses{
+    {{1.0, 150, 0}, {0.95, 140, 1}, {0.9, 125, 2}, {0.87, 105, 3}}};
 constexpr double map_share = 0.44;  // of the body of a first page that others follow
 constexpr double running_head = 18;
 
@@ -68,15 +70,15 @@ std::vector<ListEntry> way_entries(const SheetContent& s) {
 constexpr std::size_t beside_ribbon = 2;
 
 /// The lists in the order of their use on the day; the cautions last.
-Pieces make_pieces(const SheetContent& s, double scale) {
+Pieces make_pieces(const SheetContent& s, double scale, double closer) {
     Pieces out;
-    const ListLook look{.size = 7.4 * scale, .least_column = 170, .gap = 1.6 * scale};
+    const ListLook look{.size = 7.4 * scale, .least_column = 170, .gap = 1.6 * scale, .closer = closer};
     const auto list = [&](std::string title, std::vector<ListEntry> entries, ListLook l) {
         if (!entries.empty())
             out.push_back(list_piece(std::move(title), std::move(entries), l));
     };
     if (s.total_m > 0)
-        out.push_back(stops_piece(s));
+        out.push_back(stops_piece(s, closer));
     ListLook way = look;
     way.label_width = s.total_m >= 100e3 ? 25 : 20;
     list(fmt::format("The way ({} from the start)", s.units.long_unit()), way_entries(s), way);
@@ -94,7 +96,7 @@ Pieces make_pieces(const SheetContent& s, double scale) {
     list("Before leaving", with_mark(s.checks, ListEntry::Mark::tick), look);
     list("Also", with_mark(s.notes, ListEntry::Mark::bullet), look);
     list("Cautions", with_mark(s.cautions, ListEntry::Mark::bullet),
-         {.size = std::max(6.4 * scale, 6.0), .least_column = 165, .gap = 0.8});
+         {.size = std::max(6.4 * scale, 6.0), .least_column = 165, .gap = 0.8, .closer = closer});
     return out;
 }
 
@@ -128,7 +130,7 @@ private:
 
     /// Picture, stops and way side by side with the ribbon, the rest below. False: it does not fit.
     bool one_page(const Tightness& t) {
-        m_pieces = make_pieces(m_s, t.scale);
+        m_pieces = make_pieces(m_s, t.scale, t.closer);
         m_placed.clear();
         const auto is_beside = [this](std::size_t i) { return i < beside_ribbon && m_s.total_m > 0; };
         const auto width = [&](std::size_t i) { return is_beside(i) ? m_column.width : m_page.width; };
@@ -150,7 +152,7 @@ private:
 
     /// The first page holds picture and the first lists, the others the rest at full width.
     void several_pages() {
-        m_pieces = make_pieces(m_s, 1.0);
+        m_pieces = make_pieces(m_s, 1.0, 0);
         m_placed.clear();
         m_map = {m_column.x, m_body_top, m_column.width, m_column.height * map_share};
         m_ribbon = {m_page.x, m_body_top, m_ribbon_width, m_column.height};

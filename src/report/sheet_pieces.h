@@ -38,13 +38,14 @@ struct ListLook {
     double size = 7.5;
     double least_column = 170;  // as many columns as fit
     double label_width = 12;
-    double gap = 1.8;  // between entries
+    double gap = 1.8;   // between entries
+    double closer = 0;  // taken off the blank rows around the title, at most 3
 };
 [[nodiscard]] std::unique_ptr<SheetPiece> list_piece(std::string title, std::vector<ListEntry> entries,
                                                      ListLook look);
 
-/// The stops with room to write, and the arrival.
-[[nodiscard]] std::unique_ptr<SheetPiece> stops_piece(const SheetContent& content);
+/// The stops with room to write, and the arrival. `closer` as in ListLook.
+[[nodiscard]] std::unique_ptr<SheetPiece> stops_piece(const SheetContent& content, double closer = 0);
 
 }  // namespace loamway
 

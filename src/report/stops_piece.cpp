@@ -16,18 +16,19 @@ constexpr double title_height = 14;
 constexpr double arrival_height = 24;
 constexpr double code_size = 46;
 constexpr double tick_width = 25, meter_width = 70, write_width = 74, gap = 6;
-constexpr double pad = 4;
+constexpr double most_pad = 4;
 
 class StopsPiece : public SheetPiece {
 public:
-    explicit StopsPiece(const SheetContent& content) : m_s(content) {}
+    StopsPiece(const SheetContent& content, double closer)
+        : m_s(content), m_closer(closer), m_pad(most_pad - closer / 2) {}
 
     [[nodiscard]] std::size_t count() const override { return m_s.stops.size() + 1; }
     [[nodiscard]] bool keep_whole() const override { return false; }
 
     [[nodiscard]] double height(const Canvas& canvas, std::size_t from, std::size_t to,
                                 double width) const override {
-        double out = title_height + 5;
+        double out = title_height + 5 - m_closer;
         for (std::size_t i = from; i < to; ++i)
             out += row_height(canvas, i, width);
         return out;
@@ -72,11 +73,11 @@ private:
     }
     [[nodiscard]] double row_height(const Canvas& canvas, std::size_t i, double width) const {
         if (i >= m_s.stops.size())
-            return arrival_height;
+            return arrival_height - m_closer;
         double out = 0;
         for (const Line& l : lines(m_s.stops[i]))
             out += canvas.measure(l.text, letters(l, words_width(width))).height + 1;
-        return std::max({out, code_size, meter_height}) + 2 * pad;
+        return std::max({out, code_size, meter_height(m_s.stops[i])}) + 2 * m_pad;
     }
 
     static void title(Canvas& canvas, std::size_t from, PagePoint at, double width) {
@@ -87,7 +88,7 @@ private:
                     {.size = 6.3, .ink = shade::soft, .align = Align::right});
     }
     void row(Canvas& canvas, const SheetStop& s, const PageBox& box) const {
-        const double top = box.y + pad;
+        const double top = box.y + m_pad;
         const Stroke thin{.ink = shade::ink, .width = 0.8};
         double x = box.x;
         draw_knot(canvas, {x + 9, top + 9}, 8, *s.stop, s.number);
@@ -114,15 +115,25 @@ private:
         canvas.text({at.x, at.y + 19}, s.arrive, {.size = 11, .bold = true, .ink = shade::ink});
         const std::string wait =
             s.wait.empty() ? std::string() : fmt::format("{}, on at {}\n", s.wait, s.leave);
-        // Before leaving there is nothing to count from.
-        const std::string since = s.stop->at_m < 50 ? std::string()
-                                                    : fmt::format("{} since last stop\n{} since powder",
-                                                                  s.since_stop, s.since_powder);
-        canvas.text({at.x, at.y + 33}, wait + since,
+        canvas.text({at.x, at.y + 33}, wait + since_words(s),
                     {.size = 6.2, .ink = shade::ink, .width = meter_width + gap});
     }
-    /// The figures beside the words: meter, clock, and three small lines.
-    static constexpr double meter_height = 56;
+    /// Before leaving there is nothing to count from; one line where stop and powder were the same.
+    static std::string since_words(const SheetStop& s) {
+        if (s.stop->at_m < 50)
+            return {};
+        if (s.since_stop == s.since_powder)
+            return fmt::format("{} since powder, stop", s.since_stop);
+        return fmt::format("{} since last stop\n{} since powder", s.since_stop, s.since_powder);
+    }
+    /// The figures beside the words: meter, clock, and up to three small lines.
+    static double meter_height(const SheetStop& s) {
+        constexpr double large = 33, small_line = 7.6;
+        const std::string since = since_words(s);
+        const auto lines =
+            (s.wait.empty() ? 0 : 1) + (since.empty() ? 0 : 1) + std::count(since.begin(), since.end(), '\n');
+        return large + small_line * static_cast<double>(lines);
+    }
     static void blank(Canvas& canvas, PagePoint at, std::string_view name, double width) {
         canvas.text({at.x, at.y}, name, {.size = 6, .ink = shade::soft, .rise = Rise::bottom});
         canvas.line({at.x + 24, at.y - 1}, {at.x + width, at.y - 1}, {.ink = shade::ink, .width = 0.5});
@@ -134,7 +145,7 @@ private:
         blank(canvas, {at.x, at.y + 45}, "flank °", write_width);
     }
     void arrival(Canvas& canvas, const PageBox& box) const {
-        const double top = box.y + pad;
+        const double top = box.y + m_pad;
         const Fill black{.ink = shade::ink};
         canvas.rectangle({box.x + 4, top + 3, 9, 9}, &black, nullptr);
         double x = box.x + tick_width;
@@ -158,12 +169,13 @@ private:
     }
 
     const SheetContent& m_s;
+    double m_closer, m_pad;
 };
 
 }  // namespace
 
-std::unique_ptr<SheetPiece> stops_piece(const SheetContent& content) {
-    return std::make_unique<StopsPiece>(content);
+std::unique_ptr<SheetPiece> stops_piece(const SheetContent& content, double closer) {
+    return std::make_unique<StopsPiece>(content, closer);
 }
 
 }  // namespace loamway
