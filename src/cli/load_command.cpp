@@ -99,6 +99,8 @@ void add_load_command(CLI::App& app, Chosen& chosen) {
          "dry, dusty, moist, wet or frozen: what boards and belts are like (dry)", "WORD");
     text("--region", flags->move.region, "region file: its recipe and limits", "FILE");
     text("--limits", flags->limits, "table of limits, as in regions/limits (the region's)", "FILE");
+    text("--units", flags->move.units, "metric or imperial, for sentences and drawing (the region's)",
+         "WORD");
     sub->add_option("-o,--output", flags->output, "file to write: .pdf, .svg, .png, .txt or .json")
         ->type_name("FILE");
     sub->add_flag("--json", flags->json, "print JSON instead of text");

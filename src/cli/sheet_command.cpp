@@ -113,8 +113,14 @@ Extra extra_of(const SheetFlags& f) {
     if (out.reader != SheetReader::low_bed || f.plans.size() != 1)
         throw Error(ErrorKind::input, "--move gives the loading drawing of one low-bed's sheet",
                     "give one plan and --for low-bed");
-    out.loading = make_loading_plan(prepare_loading(move_request(f.move, {}), std::nullopt));
     return out;
+}
+
+/// The drawing speaks the plan's units, whatever the move says.
+LoadingPlan loading_of(const SheetFlags& f, const Plan& plan) {
+    MoveRequest move = move_request(f.move, {});
+    move.units = plan.units;
+    return make_loading_plan(prepare_loading(move, std::nullopt));
 }
 
 int write_sheet(const SheetFlags& f) {
@@ -123,13 +129,15 @@ int write_sheet(const SheetFlags& f) {
     for (const std::string& plan : f.plans)
         require_plan_apart(plan, f.output);
     require_writable(f.output);
-    const Extra extra = extra_of(f);
+    Extra extra = extra_of(f);
     std::optional<Region> region;
     if (!f.region.empty())
         region = Region::open(f.region);
     std::vector<Plan> plans;
     for (const std::string& plan : f.plans)
         plans.push_back(read_plan(plan));
+    if (!f.move.empty())
+        extra.loading = loading_of(f, plans.front());
     try {
         write_file(f.output, make(plans, f, region ? &*region : nullptr, extra));
     } catch (const Error& e) {

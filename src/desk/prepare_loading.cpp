@@ -20,6 +20,12 @@ bool is_slippery(const MoveRequest& r) {
     return *r.ground != "dry" && *r.ground != "dusty";
 }
 
+void check_units(const MoveRequest& r) {
+    const auto words = desk_words::units();
+    if (r.units && std::find(words.begin(), words.end(), *r.units) == words.end())
+        throw Error(ErrorKind::input, "units \"" + *r.units + "\" is not known", "metric or imperial");
+}
+
 }  // namespace
 
 LoadingInputs prepare_loading(const MoveRequest& r, const std::optional<std::string>& limits_file) {
@@ -34,6 +40,7 @@ LoadingInputs prepare_loading(const MoveRequest& r, const std::optional<std::str
         profile_or(r.low_bed_table, r.low_bed, place_of(r, "trailer"),
                    "name a low-bed profile, or leave it out for the assumed one", LowBed{}, read_low_bed);
     in.slippery = is_slippery(r);
+    check_units(r);
     if (limits_file)
         in.limits =
             read_limits_table(read_profile(*limits_file, "name a table of regions/limits"), *limits_file);
@@ -43,6 +50,8 @@ LoadingInputs prepare_loading(const MoveRequest& r, const std::optional<std::str
         if (!in.limits)
             in.limits = limits_of(region.meta());
     }
+    if (r.units)
+        in.recipe.units = *r.units;
     return in;
 }
 

@@ -9,12 +9,11 @@
 namespace loamway {
 namespace {
 
-constexpr Length highest_board = Length::from_mm(15);  // above the deck (assumption)
-constexpr double near_the_limit = 0.85;                // of what friction allows (assumption)
+constexpr double near_the_limit = 0.85;  // of what friction allows (assumption)
 
 class Findings {
 public:
-    explicit Findings(const LoadingPlan& plan) : m_plan(plan) {}
+    explicit Findings(const LoadingPlan& plan) : m_plan(plan), w(plan.words()) {}
 
     std::vector<Finding> find() {
         masses();
@@ -37,8 +36,8 @@ private:
     void masses() {
         if (m_plan.state.mass > m_plan.low_bed.max_load)
             m_out.push_back({"overload", Concern::stop,
-                             fmt::format("the machine weighs {:.1f} t, the low-bed carries {:.1f} t",
-                                         m_plan.state.mass.tonnes(), m_plan.low_bed.max_load.tonnes())});
+                             fmt::format("the machine weighs {}, the low-bed carries {}",
+                                         w.mass(m_plan.state.mass), w.mass(m_plan.low_bed.max_load))});
     }
 
     void across() {
@@ -47,9 +46,9 @@ private:
             return;
         add(Concern::stop,
             fmt::format(
-                "the middles of the belts stand {:.2f} m off the deck on each side: boards and outriggers "
-                "would carry {:.0f} kN a side, half the machine, and must be rated for it; take a wider deck",
-                a.centre_from_edge.metres(), weight_of(m_plan.state.mass).kilonewtons() / 2));
+                "the middles of the belts stand {} off the deck on each side: boards and outriggers "
+                "would carry {} a side, half the machine, and must be rated for it; take a wider deck",
+                w.size(a.centre_from_edge), w.force(weight_of(m_plan.state.mass) * 0.5)));
     }
 
     void outriggers() {
@@ -61,28 +60,25 @@ private:
             add(Concern::stop,
                 o.per_side == 0
                     ? fmt::format(
-                          "the deck has to be {:.0f} mm wider on each side and the low-bed has no outriggers",
-                          a.extension.mm())
-                    : fmt::format(
-                          "the deck has to be {:.0f} mm wider on each side, the outriggers reach {:.0f} mm",
-                          a.extension.mm(), o.reach.mm()));
+                          "the deck has to be {} wider on each side and the low-bed has no outriggers",
+                          w.small(a.extension))
+                    : fmt::format("the deck has to be {} wider on each side, the outriggers reach {}",
+                                  w.small(a.extension), w.small(o.reach)));
         else if (o.per_side < m_plan.outriggers_needed)
             add(Concern::check,
-                fmt::format("{} outriggers on each side, {} needed at a pitch of {:.2f} m under the "
+                fmt::format("{} outriggers on each side, {} needed at a pitch of {} under the "
                             "whole belt: place them where the belts stand or bring more",
-                            o.per_side, m_plan.outriggers_needed, o.pitch.metres()));
+                            o.per_side, m_plan.outriggers_needed, w.size(o.pitch)));
         const Length above = m_plan.board_above_deck;
         if (above.mm() < -0.05)
-            add(Concern::stop,
-                fmt::format(
-                    "boards of {:.0f} mm on outriggers {:.0f} mm below the deck lie {:.0f} mm too low: the "
-                    "deck's edge would bear into the belts",
-                    m_plan.low_bed.boards.thickness.mm(), o.below_deck.mm(), -above.mm()));
+            add(Concern::stop, fmt::format("boards of {} on outriggers {} below the deck lie {} too low: the "
+                                           "deck's edge would bear into the belts",
+                                           w.small(m_plan.low_bed.boards.thickness), w.small(o.below_deck),
+                                           w.small(above * -1)));
         else if (above > highest_board + Length::from_mm(0.05))
-            add(Concern::check,
-                fmt::format("boards on the outriggers lie {:.0f} mm above the deck, 0 to {:.0f} mm "
-                            "wanted: the boards' edge would bear into the belts",
-                            above.mm(), highest_board.mm()));
+            add(Concern::check, fmt::format("boards on the outriggers lie {} above the deck, 0 to {} "
+                                            "wanted: the boards' edge would bear into the belts",
+                                            w.small(above), w.small(highest_board)));
     }
 
     void slope() {
@@ -119,11 +115,10 @@ private:
         strikes("rear overhang", r.departure);
         if (r.clearance_needed && *r.clearance_needed > m_plan.machine.ground_clearance)
             add(Concern::stop,
-                fmt::format(
-                    "the ramp's upper edge would touch between the axles: {:.2f} m clearance needed on a "
-                    "wheelbase of {:.2f} m, {:.2f} m there",
-                    r.clearance_needed->metres(), m_plan.machine.wheelbase.metres(),
-                    m_plan.machine.ground_clearance.metres()));
+                fmt::format("the ramp's upper edge would touch between the axles: {} clearance needed on a "
+                            "wheelbase of {}, {} there",
+                            w.size(*r.clearance_needed), w.size(m_plan.machine.wheelbase),
+                            w.size(m_plan.machine.ground_clearance)));
     }
 
     void boards() {
@@ -131,11 +126,10 @@ private:
             if (!b.holds())
                 add(Concern::stop,
                     fmt::format(
-                        "{}: {:.1f} MPa bending and {:.2f} MPa shear, {:.0f} and {:.1f} allowed; needs "
-                        "{:.0f} mm instead of {:.0f}, or closer bearers",
-                        b.what, b.stress.bending.megapascals(), b.stress.shear.megapascals(),
-                        b.bending_allowed.megapascals(), b.shear_allowed.megapascals(), b.needed.mm() + 0.5,
-                        b.plank.thickness.mm()));
+                        "{}: {} bending and {} shear, {} and {} allowed; needs {} instead of {}, or closer bearers",
+                        b.what, w.stress(b.stress.bending, 1), w.stress(b.stress.shear, 2),
+                        w.stress_number(b.bending_allowed, 0), w.stress_number(b.shear_allowed, 1),
+                        w.small(rounded_up(b.needed)), w.small_number(b.plank.thickness)));
     }
 
     void place() {
@@ -143,72 +137,65 @@ private:
         if (!p.axles.open()) {
             add(Concern::stop,
                 fmt::format(
-                    "nowhere on the deck: the {} limit wants the centre of mass at least {:.2f} m behind the "
-                    "kingpin, the {} limit at most {:.2f} m",
-                    name_of(p.axles.front), p.axles.from.metres(), name_of(p.axles.rear),
-                    p.axles.to.metres()));
+                    "nowhere on the deck: the {} limit wants the centre of mass at least {} behind the "
+                    "kingpin, the {} limit at most {}",
+                    name_of(p.axles.front), w.size(p.axles.from), name_of(p.axles.rear), w.size(p.axles.to)));
             return;
         }
         if (!p.possible) {
             add(Concern::stop,
-                fmt::format(
-                    "nowhere on the deck: the axles allow the centre of mass {:.2f} to {:.2f} m behind the "
-                    "kingpin, the deck from {:.2f} to {:.2f} m does not hold the belts there",
-                    p.axles.from.metres(), p.axles.to.metres(), m_plan.low_bed.deck.start.metres(),
-                    m_plan.low_bed.deck.end().metres()));
+                fmt::format("nowhere on the deck: the axles allow the centre of mass {} behind the "
+                            "kingpin, the deck from {} does not hold the belts there",
+                            w.range(p.axles.from, p.axles.to),
+                            w.range(m_plan.low_bed.deck.start, m_plan.low_bed.deck.end())));
             return;
         }
         const Length over_front = m_plan.low_bed.deck.start - p.machine_from;
         const Length over_rear = p.machine_to - m_plan.low_bed.deck.end();
         if (over_front.metres() > 0.005)
             add(Concern::check,
-                fmt::format("the machine reaches {:.2f} m over the gooseneck: look whether it clears "
+                fmt::format("the machine reaches {} over the gooseneck: look whether it clears "
                             "it, also when the truck turns and over a crest",
-                            over_front.metres()));
+                            w.size(over_front)));
         if (over_rear.metres() > 0.005)
-            add(Concern::check,
-                fmt::format("the machine reaches {:.2f} m beyond the deck's rear: mark it, look at "
-                            "what it clears over a dip",
-                            over_rear.metres()));
+            add(Concern::check, fmt::format("the machine reaches {} beyond the deck's rear: mark it, look at "
+                                            "what it clears over a dip",
+                                            w.size(over_rear)));
     }
 
     void tie_downs() {
         const TieDowns& t = m_plan.tie_downs;
         const Chains& c = m_plan.low_bed.chains;
         if (m_plan.securing != SecuringRules::en && (c.count < t.count_us || !t.strength.enough()))
-            add(Concern::check,
-                fmt::format("{} chains of {:.0f} kg: {} needed after 49 CFR 393 (second-hand)", c.count,
-                            c.limit.kg(), t.count_us));
+            add(Concern::check, fmt::format("{} chains of {}: {} needed after 49 CFR 393 (second-hand)",
+                                            c.count, w.chain(c.limit), t.count_us));
         if (m_plan.securing != SecuringRules::en && !t.strength.each_enough)
             add(Concern::check,
-                fmt::format("a chain of {:.0f} kg is below the 5000 lb (2268 kg) asked of each",
-                            c.limit.kg()));
+                fmt::format("a chain of {} is below the 5000 lb (2268 kg) asked of each", w.chain(c.limit)));
         if (m_plan.securing == SecuringRules::us)
             return;
         const Force worst = std::max({t.forward_dry, t.rearward_dry, t.sideways_dry});
         if (worst > t.chain_limit || c.count < 4)
             add(Concern::check,
-                fmt::format(
-                    "{} chains of {:.0f} kN: 4 needed, two holding each way, {:.0f} kN each on clean dry "
-                    "boards (equation of EN 12195-1, from memory)",
-                    c.count, t.chain_limit.kilonewtons(), worst.kilonewtons()));
+                fmt::format("{} chains of {}: 4 needed, two holding each way, {} each on clean dry "
+                            "boards (equation of EN 12195-1, from memory)",
+                            c.count, w.force(t.chain_limit), w.force(worst)));
         else if (t.forward_slippery > t.chain_limit)
             add(Concern::check,
-                fmt::format(
-                    "wet or powdered, each of the two chains holding forward needs {:.0f} kN, {:.0f} kN there: "
-                    "block in front or add chains",
-                    t.forward_slippery.kilonewtons(), t.chain_limit.kilonewtons()));
+                fmt::format("wet or powdered, each of the two chains holding forward needs {}, {} there: "
+                            "block in front or add chains",
+                            w.force(t.forward_slippery), w.force(t.chain_limit)));
     }
 
     void what_stays() {
         if (m_plan.state.towed > Mass())
-            add(Concern::check,
-                fmt::format("what it tows ({:.1f} t, {:.1f} m) does not ride along: it needs its own "
-                            "trip or stays",
-                            m_plan.state.towed.tonnes(), m_plan.state.towed_length.metres()));
+            add(Concern::check, fmt::format("what it tows ({}, {}) does not ride along: it needs its own "
+                                            "trip or stays",
+                                            w.mass(m_plan.state.towed), w.size(m_plan.state.towed_length)));
     }
 
     const LoadingPlan& m_plan;
+    LoadWords w;  // named shortly: most lines below use it
     std::vector<Finding> m_out;
 };
 

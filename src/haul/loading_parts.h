@@ -8,6 +8,9 @@
 
 namespace loamway {
 
+/// How far the boards on the outriggers may stand above the deck (assumption).
+inline constexpr Length highest_board = Length::from_mm(15);
+
 [[nodiscard]] RampCheck check_ramp(const LoadingPlan& plan, bool slippery);
 [[nodiscard]] DeckPlace place_on_deck(const LoadingPlan& plan);
 [[nodiscard]] std::vector<BoardCheck> check_boards(const LoadingPlan& plan);

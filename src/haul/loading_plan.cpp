@@ -38,6 +38,7 @@ void take_profiles(const LoadingInputs& in, LoadingPlan& plan) {
         plan.assumed.emplace_back("the whole low-bed");
     for (const std::string& key : in.low_bed.assumed_keys)
         plan.assumed.push_back("low-bed " + key);
+    plan.units = in.recipe.units;
     if (in.limits) {
         plan.limits_title = in.limits->title;
         plan.securing = in.limits->securing;

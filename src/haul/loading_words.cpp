@@ -8,32 +8,35 @@ namespace loamway {
 namespace {
 
 std::string outrigger_step(const LoadingPlan& plan) {
+    const LoadWords w = plan.words();
     return fmt::format(
-        "pull out {} outriggers on each side, {:.0f} mm each; boards of {:.0f} mm on them, {:.0f} mm "
-        "above the deck (0 to 15 wanted, never below)",
-        plan.outriggers_needed, plan.across.extension.mm(), plan.low_bed.boards.thickness.mm(),
-        plan.board_above_deck.mm());
+        "pull out {} outriggers on each side, {} each; boards of {} on them, {} above the deck (0 to {} "
+        "wanted, never below)",
+        plan.outriggers_needed, w.small(plan.across.extension), w.small(plan.low_bed.boards.thickness),
+        w.small(plan.board_above_deck), w.small_number(highest_board));
 }
 
 std::string climb_step(const LoadingPlan& plan) {
+    const LoadWords w = plan.words();
     const RampCheck& r = plan.ramp;
     std::string out =
         fmt::format("drive up square and slowly, no steering; slope {:.1f} degrees", r.slope.degrees());
     if (r.see_saw)
         out += fmt::format(
-            "; at the top it tips when {:.2f} m of belt is past the edge and the front drops {:.2f} m "
-            "({:.1f} kJ): creep over, or lay a wedge behind the edge",
-            r.see_saw->belt_beyond.metres(), r.see_saw->front_drop.metres(), r.see_saw->energy.kilojoules());
+            "; at the top it tips when {} of belt is past the edge and the front drops {} ({}): creep over, or "
+            "lay a wedge behind the edge",
+            w.size(r.see_saw->belt_beyond), w.size(r.see_saw->front_drop), w.energy(r.see_saw->energy));
     return out;
 }
 
 std::string place_step(const LoadingPlan& plan) {
+    const LoadWords w = plan.words();
     const DeckPlace& p = plan.place;
     return fmt::format(
-        "stop with the centre of mass {:.2f} m behind the kingpin: {} end of the belts or wheels at "
-        "{:.2f} m (chalk mark {:.2f} m behind the deck's front edge); allowed {:.2f} to {:.2f} m",
-        p.centre.metres(), p.faces_rear ? "rear" : "front", p.stands_from.metres(),
-        (p.stands_from - plan.low_bed.deck.start).metres(), p.from.metres(), p.to.metres());
+        "stop with the centre of mass {} behind the kingpin: {} end of the belts or wheels at {} (chalk mark "
+        "{} behind the deck's front edge); allowed {}",
+        w.size(p.centre), p.faces_rear ? "rear" : "front", w.size(p.stands_from),
+        w.size(p.stands_from - plan.low_bed.deck.start), w.range(p.from, p.to));
 }
 
 std::string chain_step(const LoadingPlan& plan) {
@@ -63,30 +66,31 @@ std::vector<std::string> edges_to_cover(const LoadingPlan& plan) {
 
 std::vector<std::string> loading_steps(const LoadingPlan& plan) {
     const Ramp& ramp = plan.low_bed.ramp;
+    const LoadWords w = plan.words();
     std::vector<std::string> out;
     out.emplace_back("firm level ground, truck braked and straight, trailer supported as its maker says");
     if (plan.across.outriggers)
         out.push_back(outrigger_step(plan));
+    out.push_back(fmt::format(
+        "ramps at the {}: {} long to an edge {} high, {} over the ground, tops {} above the deck{}",
+        ramp.at_front ? "front, gooseneck off" : "rear", w.size(ramp.length), w.size(ramp.height),
+        w.size(plan.ramp.run), w.small(ramp.above_deck),
+        ramp.head_on_beam ? ", heads resting on the deck's cross beam" : ""));
     out.push_back(
-        fmt::format("ramps at the {}: {:.2f} m long to an edge {:.2f} m high, {:.2f} m over the ground, "
-                    "tops {:.0f} mm above the deck{}",
-                    ramp.at_front ? "front, gooseneck off" : "rear", ramp.length.metres(),
-                    ramp.height.metres(), plan.ramp.run.metres(), ramp.above_deck.mm(),
-                    ramp.head_on_beam ? ", heads resting on the deck's cross beam" : ""));
-    out.push_back(
-        fmt::format("the heads carry {:.0f} kN a side when the machine tips over: bearing for that, not a "
+        fmt::format("the heads carry {} a side when the machine tips over: bearing for that, not a "
                     "plank between bearers",
-                    plan.ramp.edge_force.kilonewtons()));
-    out.emplace_back("every edge under a belt rounded to 10 mm or covered with wood");
+                    w.force(plan.ramp.edge_force)));
+    out.push_back(fmt::format("every edge under a belt rounded to {} or covered with wood",
+                              w.small(Length::from_mm(10))));
     out.push_back(climb_step(plan));
     if (plan.place.possible)
         out.push_back(place_step(plan));
     out.push_back(chain_step(plan));
     out.push_back(
-        fmt::format("measure: {:.2f} m high, {:.2f} m wide, {:.2f} m long, {:.1f} t with the low-bed; "
+        fmt::format("measure: {} high, {} wide, {} long, {} with the low-bed; "
                     "antennas, beacons and mirrors folded",
-                    plan.loaded.height.metres(), plan.loaded.width.metres(), plan.loaded.length.metres(),
-                    plan.loaded.mass.tonnes()));
+                    w.size(plan.loaded.height), w.size(plan.loaded.width), w.size(plan.loaded.length),
+                    w.mass(plan.loaded.mass)));
     return out;
 }
 

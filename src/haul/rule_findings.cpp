@@ -5,9 +5,9 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include "loamway/base/error.h"
+#include "loamway/haul/load_words.h"
 
 namespace loamway {
 namespace {
@@ -40,33 +40,9 @@ std::string source_of(const PublishedLimit& l) {
                               : fmt::format("{}, {}", l.source, name_of(l.seen));
 }
 
-std::string pounds(Mass m) {
-    return fmt::format("{:.0f} lb", m.kg() / kg_per_lb);
-}
-
-/// Figures in the units of the recipe.
-class RuleWords {
-public:
-    explicit RuleWords(const Recipe& recipe) : m_imperial(recipe.units == "imperial") {}
-    [[nodiscard]] std::string size(Length l) const {
-        if (!m_imperial)
-            return fmt::format("{:.2f} m", l.metres());
-        // Tenths of an inch first, so that no foot has 12.0 of them.
-        const double tenths = std::round(l.metres() / 0.0254 * 10);
-        const double feet = std::floor(tenths / 120);
-        return fmt::format("{:.0f} ft {:.1f} in", feet, (tenths - 120 * feet) / 10);
-    }
-    [[nodiscard]] std::string mass(Mass m) const {
-        return m_imperial ? pounds(m) : fmt::format("{:.1f} t", m.tonnes());
-    }
-
-private:
-    bool m_imperial;
-};
-
 class Comparison {
 public:
-    Comparison(const Measured& m, const Recipe& recipe) : m_measured(m), m_words(recipe) {}
+    Comparison(const Measured& m, const Recipe& recipe) : m_measured(m), m_words(recipe.units) {}
 
     void limit(const PublishedLimit& l) {
         if (l.of != LimitOf::any && l.of != m_measured.of)
@@ -109,12 +85,13 @@ public:
             within("bridge formula over every axle group");
             return;
         }
+        const LoadWords in_pounds("imperial");  // as the formula is published
         add("bridge_formula", Concern::check,
             fmt::format(
                 "bridge formula: {} of {} groups of consecutive axles over; worst axles {} to {}, {} on "
                 "{}, {} allowed ({})",
-                over, groups.size(), worst->first + 1, worst->last + 1, pounds(worst->load),
-                m_words.size(worst->span), pounds(worst->limit), source));
+                over, groups.size(), worst->first + 1, worst->last + 1, in_pounds.mass(worst->load),
+                m_words.size(worst->span), in_pounds.mass(worst->limit), source));
     }
 
     void threshold(const char* kind, Length from, std::string_view expects) {
@@ -194,7 +171,7 @@ private:
     }
 
     const Measured& m_measured;
-    RuleWords m_words;
+    LoadWords m_words;
     std::vector<Finding> m_out;
     std::vector<std::string> m_within;
 };

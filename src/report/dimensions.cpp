@@ -36,10 +36,6 @@ Lettering letters(bool bold, Align align) {
 
 }  // namespace
 
-std::string metres_text(Length l) {
-    return fmt::format("{:.2f} m", l.metres());
-}
-
 void ScaledView::box(double from_m, double to_m, double low_m, double high_m, const Fill* fill,
                      const Stroke* stroke, double radius_m) const {
     const PagePoint a = at(from_m, high_m), b = at(to_m, low_m);

@@ -65,9 +65,6 @@ const Stroke plain_line{black_ink, 0.8, {}, true};
 const Stroke heavy_line{black_ink, 1.6, {}, true};
 const Stroke dashed_line{black_ink, 0.6, {3, 2}, true};
 
-/// "2.55 m"
-[[nodiscard]] std::string metres_text(Length l);
-
 }  // namespace loamway
 
 #endif

@@ -19,7 +19,8 @@ constexpr double lower_height = 212;
 
 class LoadPage {
 public:
-    LoadPage(Canvas& canvas, const LoadingPlan& plan) : m_canvas(canvas), m_plan(plan) {}
+    LoadPage(Canvas& canvas, const LoadingPlan& plan)
+        : m_canvas(canvas), m_plan(plan), m_words(plan.words()) {}
 
     void draw() {
         head();
@@ -33,9 +34,9 @@ public:
         title({margin, lower}, "From behind", 196);
         draw_load_rear(m_canvas, {margin, lower + 4, 196, lower_height - 6}, m_plan);
         title({margin + 216, lower},
-              fmt::format("At the top of the ramp{}: {:.0f} kN a side on its edge",
+              fmt::format("At the top of the ramp{}: {} a side on its edge",
                           m_plan.ramp.see_saw ? ", just before it tips" : "",
-                          m_plan.ramp.edge_force.kilonewtons()),
+                          m_words.force(m_plan.ramp.edge_force)),
               312);
         draw_load_ramp(m_canvas, {margin + 212, lower + 14, 316, lower_height - 18}, m_plan);
         words({margin + 536, lower, page_width - 2 * margin - 536, lower_height});
@@ -61,14 +62,15 @@ private:
         l.bold = false;
         l.width = page_width - 2 * margin;
         l.most_lines = 2;
-        m_canvas.text({margin, margin + 20},
-                      printable(fmt::format(
-                          "{}, {}, {:.1f} t, on {}. Loaded: {:.2f} m high, {:.2f} m wide, {:.2f} m "
-                          "long, {:.1f} t. Add 0.10 m to the height for bounce under a bridge.",
-                          m_plan.machine.name, m_plan.state.name, m_plan.state.mass.tonnes(),
-                          m_plan.low_bed.name, m_plan.loaded.height.metres(), m_plan.loaded.width.metres(),
-                          m_plan.loaded.length.metres(), m_plan.loaded.mass.tonnes())),
-                      l);
+        m_canvas.text(
+            {margin, margin + 20},
+            printable(fmt::format(
+                "{}, {}, {}, on {}. Loaded: {} high, {} wide, {} long, {}. Add {} to the height for bounce under a bridge.",
+                m_plan.machine.name, m_plan.state.name, m_words.mass(m_plan.state.mass), m_plan.low_bed.name,
+                m_words.size(m_plan.loaded.height), m_words.size(m_plan.loaded.width),
+                m_words.size(m_plan.loaded.length), m_words.mass(m_plan.loaded.mass),
+                m_words.size(bounce_room))),
+            l);
     }
 
     void words(const PageBox& box) const {
@@ -80,11 +82,11 @@ private:
                                        (concern == Concern::stop ? "Stop: " : "Look: ") + f.text);
         for (const std::string& edge : m_plan.edges)
             lines.emplace_back(false, "Cover: " + edge);
-        lines.emplace_back(
-            false, fmt::format("Chains: two forward, two rearward at least; {:.0f} kN each forward clean "
-                               "and dry, {:.0f} wet or powdered (from memory of EN 12195-1)",
-                               m_plan.tie_downs.forward_dry.kilonewtons(),
-                               m_plan.tie_downs.forward_slippery.kilonewtons()));
+        lines.emplace_back(false,
+                           fmt::format("Chains: two forward, two rearward at least; {} each forward clean "
+                                       "and dry, {} wet or powdered (from memory of EN 12195-1)",
+                                       m_words.force(m_plan.tie_downs.forward_dry),
+                                       m_words.force_number(m_plan.tie_downs.forward_slippery)));
         double y = box.y;
         std::size_t shown = 0;
         for (const auto& [bold, text] : lines) {
@@ -123,6 +125,7 @@ private:
 
     Canvas& m_canvas;
     const LoadingPlan& m_plan;
+    LoadWords m_words;
 };
 
 }  // namespace

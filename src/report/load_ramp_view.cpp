@@ -100,7 +100,7 @@ private:
         // The front drops from here to the deck.
         const double front = beyond * std::cos(a), lift = beyond * std::sin(a);
         m_view.upright(m(top()), m(top() + lift), m_view.x(m(-front)) - 16, m(-front),
-                       fmt::format("drops {}", metres_text(s.front_drop)), true);
+                       fmt::format("drops {}", m_plan.words().size(s.front_drop)), true);
     }
 
     void bridging() const {
@@ -121,17 +121,17 @@ private:
         const PagePoint above = m_view.at(0, top() + radius + reach * std::tan(a / 2) + 0.3);
         m_view.word(above,
                     fmt::format("{} clearance needed between the axles, {} there",
-                                metres_text(*m_plan.ramp.clearance_needed),
-                                metres_text(m_plan.machine.ground_clearance)),
+                                m_plan.words().size(*m_plan.ramp.clearance_needed),
+                                m_plan.words().size(m_plan.machine.ground_clearance)),
                     l);
     }
 
     void dimensions() const {
         const RampCheck& r = m_plan.ramp;
         const double y = m_view.y(Length()) + row;
-        m_view.across(Length(), r.run, y, Length(), metres_text(r.run));
+        m_view.across(Length(), r.run, y, Length(), m_plan.words().size(r.run));
         m_view.upright(Length(), m_plan.low_bed.ramp.height, m_view.x(m(-ahead())) - 10, m(-ahead()),
-                       metres_text(m_plan.low_bed.ramp.height));
+                       m_plan.words().size(m_plan.low_bed.ramp.height));
         Lettering l;
         l.size = 8;
         l.bold = true;
@@ -143,8 +143,8 @@ private:
         canvas().arc(corner, m_view.size(m(1.4)), 180, 180 + r.slope.degrees(), thin_line);
         l.bold = false;
         l.align = Align::left;
-        m_view.word(on_slope(-r.length.metres() * 0.62, 0.22), fmt::format("ramp {}", metres_text(r.length)),
-                    l);
+        m_view.word(on_slope(-r.length.metres() * 0.62, 0.22),
+                    fmt::format("ramp {}", m_plan.words().size(r.length)), l);
     }
 
     const LoadingPlan& m_plan;

@@ -95,24 +95,24 @@ private:
         const Length half = bed.deck.width * 0.5, wide = m_plan.loaded.width * 0.5;
         double y = m_view.y(Length()) + row;
         m_view.across(b.gauge * -0.5, b.gauge * 0.5, y, bed.deck_height,
-                      fmt::format("gauge {}", metres_text(b.gauge)));
+                      fmt::format("gauge {}", m_plan.words().size(b.gauge)));
         y += row;
         m_view.across(half * -1, half, y, bed.deck_height,
-                      fmt::format("deck {}", metres_text(bed.deck.width)));
+                      fmt::format("deck {}", m_plan.words().size(bed.deck.width)));
         if (m_plan.across.outriggers)
             m_view.across(half, half + m_plan.across.extension, y, bed.deck_height,
-                          fmt::format("{:.0f} mm", m_plan.across.extension.mm()));
+                          m_plan.words().small(m_plan.across.extension));
         y += row;
         m_view.across(m_plan.across.outer_width * -0.5, m_plan.across.outer_width * 0.5, y, bed.deck_height,
-                      fmt::format("belts {}", metres_text(m_plan.across.outer_width)));
+                      fmt::format("belts {}", m_plan.words().size(m_plan.across.outer_width)));
         y += row;
-        m_view.across(wide * -1, wide, y, m(0.6), fmt::format("{} wide", metres_text(m_plan.loaded.width)),
-                      true);
+        m_view.across(wide * -1, wide, y, m(0.6),
+                      fmt::format("{} wide", m_plan.words().size(m_plan.loaded.width)), true);
         const double left = m_view.x(wide * -1) - 12;
         m_view.upright(Length(), m_plan.loaded.height, left, Length(),
-                       fmt::format("{} high", metres_text(m_plan.loaded.height)), true);
+                       fmt::format("{} high", m_plan.words().size(m_plan.loaded.height)), true);
         const double right = m_view.x(wide) + 12;
-        m_view.upright(Length(), bed.deck_height, right, half, metres_text(bed.deck_height));
+        m_view.upright(Length(), bed.deck_height, right, half, m_plan.words().size(bed.deck_height));
     }
 
     const LoadingPlan& m_plan;

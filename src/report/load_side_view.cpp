@@ -178,7 +178,7 @@ private:
         const PagePoint at = m_view.at(at_m, 0);
         m_view.word({at.x, at.y + 3}, name, l);
         l.bold = true;
-        m_view.word({at.x, at.y + 12}, fmt::format("{:.1f} of {:.1f} t", load.tonnes(), limit.tonnes()), l);
+        m_view.word({at.x, at.y + 12}, m_plan.words().mass_of(load, limit), l);
     }
 
     void axles() const {
@@ -197,17 +197,16 @@ private:
         const Fill black{black_ink};
         canvas().polygon(mark, &black, nullptr);
         m_view.word({pin.x, pin.y - 7},
-                    fmt::format("kingpin {:.1f} of {:.1f} t", l.kingpin.tonnes(), a.kingpin_limit.tonnes()),
-                    kingpin);
+                    fmt::format("kingpin {}", m_plan.words().mass_of(l.kingpin, a.kingpin_limit)), kingpin);
     }
 
     void heights() const {
         const double right = m_view.x(m(m_rear)) + 16;
         m_view.upright(Length(), m_plan.low_bed.deck_height, right, m_plan.low_bed.deck.end(),
-                       metres_text(m_plan.low_bed.deck_height));
+                       m_plan.words().size(m_plan.low_bed.deck_height));
         const double left = m_view.x(m(m_front)) - 18;
         m_view.upright(Length(), m_plan.loaded.height, left, m_plan.place.machine_from,
-                       fmt::format("{} high", metres_text(m_plan.loaded.height)), true);
+                       fmt::format("{} high", m_plan.words().size(m_plan.loaded.height)), true);
     }
 
     void lengths() const {
@@ -216,27 +215,28 @@ private:
         double y = m_view.y(Length()) + 26 + row * 0.4;
         if (p.possible) {
             m_view.across(d.start, p.stands_from, y, m_plan.low_bed.deck_height,
-                          fmt::format("chalk mark {}", metres_text(p.stands_from - d.start)), true);
+                          fmt::format("chalk mark {}", m_plan.words().size(p.stands_from - d.start)), true);
             y += row;
             m_view.across(p.stands_from, p.stands_to, y, m_plan.low_bed.deck_height,
-                          metres_text(p.stands_to - p.stands_from));
+                          m_plan.words().size(p.stands_to - p.stands_from));
             m_view.across(p.stands_to, d.end(), y, m_plan.low_bed.deck_height,
-                          metres_text(d.end() - p.stands_to));
+                          m_plan.words().size(d.end() - p.stands_to));
             y += row;
             m_view.across(Length(), p.centre, y, m(plate_height),
-                          fmt::format("centre of mass {} behind the kingpin", metres_text(p.centre)), true);
+                          fmt::format("centre of mass {} behind the kingpin", m_plan.words().size(p.centre)),
+                          true);
             y += row;
             window(y);
         } else {
             y += 2 * row;
         }
         y += row;
-        m_view.across(Length(), d.start, y, m(plate_height), metres_text(d.start));
+        m_view.across(Length(), d.start, y, m(plate_height), m_plan.words().size(d.start));
         m_view.across(d.start, d.end(), y, m_plan.low_bed.deck_height,
-                      fmt::format("deck {}", metres_text(d.length)));
+                      fmt::format("deck {}", m_plan.words().size(d.length)));
         y += row;
         m_view.across(m(m_front), m(m_rear), y, m(0.4),
-                      fmt::format("{} over all", metres_text(m(m_rear - m_front))), true);
+                      fmt::format("{} over all", m_plan.words().size(m(m_rear - m_front))), true);
     }
 
     // Where the centre of mass may stand: a bar with the place chosen in it.
@@ -249,9 +249,8 @@ private:
         l.size = 7.5;
         l.align = Align::right;
         l.rise = Rise::middle;
-        m_view.word(
-            {m_view.x(p.from) - 4, y},
-            fmt::format("centre of mass may stand {:.2f} to {:.2f} m", p.from.metres(), p.to.metres()), l);
+        m_view.word({m_view.x(p.from) - 4, y},
+                    fmt::format("centre of mass may stand {}", m_plan.words().range(p.from, p.to)), l);
     }
 
     const LoadingPlan& m_plan;

@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "layout.h"
+#include "load_views.h"
 #include "loamway/base/names.h"
 #include "loamway/report/load_report.h"
 
@@ -15,7 +16,10 @@ namespace {
 class LoadText {
 public:
     LoadText(const LoadingPlan& plan, const TextStyle& style)
-        : m_plan(plan), m_marks(style.colour), m_width(std::max<std::size_t>(36, style.width)) {}
+        : m_plan(plan),
+          m_words(plan.words()),
+          m_marks(style.colour),
+          m_width(std::max<std::size_t>(36, style.width)) {}
 
     std::string make() {
         head();
@@ -50,11 +54,10 @@ private:
                                                              checks == 1 ? "thing is" : "things are")
                                                : std::string("Can be loaded as below.");
         m_out += m_marks.bold(wrapped("", first, m_width));
-        m_out +=
-            wrapped("",
-                    printable(fmt::format("{}, {}: {:.1f} t on {}", m_plan.machine.name, m_plan.state.name,
-                                          m_plan.state.mass.tonnes(), m_plan.low_bed.name)),
-                    m_width);
+        m_out += wrapped("",
+                         printable(fmt::format("{}, {}: {} on {}", m_plan.machine.name, m_plan.state.name,
+                                               m_words.mass(m_plan.state.mass), m_plan.low_bed.name)),
+                         m_width);
         m_out += wrapped("",
                          m_plan.limits_title.empty()
                              ? std::string("No table of limits compared: name a region or --limits.")
@@ -94,21 +97,20 @@ private:
         ramp();
         boards();
         place();
-        figure("loaded",
-               fmt::format("{:.2f} m high (add 0.10 m for bounce under a bridge), {:.2f} m wide, {:.2f} m "
-                           "long, {:.1f} t",
-                           m_plan.loaded.height.metres(), m_plan.loaded.width.metres(),
-                           m_plan.loaded.length.metres(), m_plan.loaded.mass.tonnes()));
+        figure("loaded", fmt::format("{} high (add {} for bounce under a bridge), {} wide, {} long, {}",
+                                     m_words.size(m_plan.loaded.height), m_words.size(bounce_room),
+                                     m_words.size(m_plan.loaded.width), m_words.size(m_plan.loaded.length),
+                                     m_words.mass(m_plan.loaded.mass)));
         chains();
     }
 
     void across() {
         const Across& a = m_plan.across;
-        std::string text =
-            fmt::format("belts {:.2f} m over all on a deck of {:.2f} m; {:.0f} % of each belt on it",
-                        a.outer_width.metres(), m_plan.low_bed.deck.width.metres(), 100 * a.share_on_deck);
-        text += a.outriggers ? fmt::format("; {:.0f} mm wider on each side, {} outriggers a side",
-                                           a.extension.mm(), m_plan.outriggers_needed)
+        std::string text = fmt::format("belts {} over all on a deck of {}; {:.0f} % of each belt on it",
+                                       m_words.size(a.outer_width), m_words.size(m_plan.low_bed.deck.width),
+                                       100 * a.share_on_deck);
+        text += a.outriggers ? fmt::format("; {} wider on each side, {} outriggers a side",
+                                           m_words.small(a.extension), m_plan.outriggers_needed)
                              : "; no outriggers needed";
         figure("across", text);
     }
@@ -116,33 +118,30 @@ private:
     void ramp() {
         const RampCheck& r = m_plan.ramp;
         figure("ramp",
-               fmt::format("{:.1f} degrees, {:.2f} m long, {:.2f} m over the ground; friction {:.2f} needed; "
+               fmt::format("{:.1f} degrees, {} long, {} over the ground; friction {:.2f} needed; "
                            "clean dry up to {:.0f}, wet or powdered up to {:.0f} degrees",
-                           r.slope.degrees(), r.length.metres(), r.run.metres(), r.friction_needed,
+                           r.slope.degrees(), m_words.size(r.length), m_words.size(r.run), r.friction_needed,
                            r.steepest_dry.degrees(), r.steepest_slippery.degrees()));
         if (r.see_saw)
             figure("ramp top",
-                   fmt::format("tips {:.2f} m past the edge, front drops {:.2f} m, {:.1f} kJ, {:.0f} kN on "
-                               "one edge a side",
-                               r.see_saw->past_edge.metres(), r.see_saw->front_drop.metres(),
-                               r.see_saw->energy.kilojoules(), r.edge_force.kilonewtons()));
+                   fmt::format("tips {} past the edge, front drops {}, {}, {} on one edge a side",
+                               m_words.size(r.see_saw->past_edge), m_words.size(r.see_saw->front_drop),
+                               m_words.energy(r.see_saw->energy), m_words.force(r.edge_force)));
         if (r.clearance_needed)
-            figure("ramp top",
-                   fmt::format("{:.2f} m clearance between the axles needed, {:.2f} m there",
-                               r.clearance_needed->metres(), m_plan.machine.ground_clearance.metres()));
+            figure("ramp top", fmt::format("{} clearance between the axles needed, {} there",
+                                           m_words.size(*r.clearance_needed),
+                                           m_words.size(m_plan.machine.ground_clearance)));
         figure("overhangs", fmt::format("front passes {:.0f}, rear {:.0f} degrees", r.approach.degrees(),
                                         r.departure.degrees()));
     }
 
     void boards() {
         for (const BoardCheck& b : m_plan.boards)
-            figure(
-                "board",
-                fmt::format("{}: {:.1f} kN, {:.1f} of {:.0f} MPa, bends {:.1f} mm; {:.0f} mm there, {:.0f} "
-                            "mm needed",
-                            b.what, b.load.kilonewtons(), b.stress.bending.megapascals(),
-                            b.bending_allowed.megapascals(), b.stress.deflection.mm(), b.plank.thickness.mm(),
-                            b.needed.mm() + 0.5));
+            figure("board",
+                   fmt::format("{}: {}, {} of {}, bends {}; {} there, {} needed", b.what,
+                               m_words.small_force(b.load), m_words.stress_number(b.stress.bending, 1),
+                               m_words.stress(b.bending_allowed, 0), m_words.bend(b.stress.deflection),
+                               m_words.small(b.plank.thickness), m_words.small(rounded_up(b.needed))));
     }
 
     void place() {
@@ -150,37 +149,35 @@ private:
         if (!p.possible)
             return;
         const AxleLoads& l = m_plan.loaded.loads;
-        figure("mark", fmt::format("centre of mass {:.2f} m behind the kingpin, allowed {:.2f} to {:.2f} m",
-                                   p.centre.metres(), p.from.metres(), p.to.metres()));
+        figure("mark", fmt::format("centre of mass {} behind the kingpin, allowed {}", m_words.size(p.centre),
+                                   m_words.range(p.from, p.to)));
         const TruckAxles& a = m_plan.low_bed.axles;
-        figure(
-            "axles",
-            fmt::format("steering {:.1f} of {:.1f} t, driven {:.1f} of {:.1f} t, trailer {:.1f} of {:.1f} t, "
-                        "kingpin {:.1f} of {:.1f} t",
-                        l.steer.tonnes(), a.steer_limit.tonnes(), l.drive.tonnes(), a.drive_limit.tonnes(),
-                        l.trailer.tonnes(), a.trailer_limit.tonnes(), l.kingpin.tonnes(),
-                        a.kingpin_limit.tonnes()));
+        figure("axles",
+               fmt::format("steering {}, driven {}, trailer {}, kingpin {}",
+                           m_words.mass_of(l.steer, a.steer_limit), m_words.mass_of(l.drive, a.drive_limit),
+                           m_words.mass_of(l.trailer, a.trailer_limit),
+                           m_words.mass_of(l.kingpin, a.kingpin_limit)));
     }
 
     void chains() {
         const TieDowns& t = m_plan.tie_downs;
         if (m_plan.securing != SecuringRules::en)
             figure("tie-downs",
-                   fmt::format("49 CFR 393 (second-hand): {} of {:.0f} kg; {} there count {:.0f} kg, {:.0f} "
-                               "kg wanted",
-                               t.count_us, m_plan.low_bed.chains.limit.kg(), m_plan.low_bed.chains.count,
-                               t.strength.aggregate.kg(), t.strength.required.kg()));
+                   fmt::format("49 CFR 393 (second-hand): {} of {}; {} there count {}, {} wanted", t.count_us,
+                               m_words.chain(m_plan.low_bed.chains.limit), m_plan.low_bed.chains.count,
+                               m_words.chain(t.strength.aggregate), m_words.chain(t.strength.required)));
         if (m_plan.securing != SecuringRules::us)
-            figure(
-                "tie-downs",
-                fmt::format(
-                    "equation of EN 12195-1 (from memory), two chains each way: forward {:.0f} kN each clean "
-                    "and dry, {:.0f} wet or powdered; rearward {:.0f}, sideways {:.0f}; {:.0f} kN there",
-                    t.forward_dry.kilonewtons(), t.forward_slippery.kilonewtons(),
-                    t.rearward_dry.kilonewtons(), t.sideways_dry.kilonewtons(), t.chain_limit.kilonewtons()));
+            figure("tie-downs",
+                   fmt::format(
+                       "equation of EN 12195-1 (from memory), two chains each way: forward {} each clean "
+                       "and dry, {} wet or powdered; rearward {}, sideways {}; {} there",
+                       m_words.force(t.forward_dry), m_words.force_number(t.forward_slippery),
+                       m_words.force_number(t.rearward_dry), m_words.force_number(t.sideways_dry),
+                       m_words.force(t.chain_limit)));
     }
 
     const LoadingPlan& m_plan;
+    LoadWords m_words;
     Marks m_marks;
     std::size_t m_width;
     std::string m_out;

@@ -9,6 +9,9 @@
 
 namespace loamway {
 
+/// More height than measured, for bounce under a bridge. Common practice, no source.
+inline constexpr Length bounce_room = Length::from_metres(0.10);
+
 /// Truck, low-bed and machine from the side, the truck to the left; the mark and the range of the centre of
 /// mass; what each axle group carries.
 void draw_load_side(Canvas& canvas, const PageBox& box, const LoadingPlan& plan);

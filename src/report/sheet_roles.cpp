@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <memory>
 
+#include "load_views.h"
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
 
@@ -97,10 +98,11 @@ std::string clock_or_line(const std::string& clock) {
     return clock.empty() ? std::string("______") : clock;
 }
 
-std::string size_words(const LoadingPlan& p, const UnitWords& u) {
-    return fmt::format("{} high, {} wide, {} long, {:.1f} t; 0.10 m more height for bounce",
-                       u.size(p.loaded.height.metres()), u.size(p.loaded.width.metres()),
-                       u.size(p.loaded.length.metres()), p.loaded.mass.tonnes());
+std::string size_words(const LoadingPlan& p) {
+    const LoadWords w = p.words();
+    return fmt::format("{} high, {} wide, {} long, {}; {} more height for bounce", w.size(p.loaded.height),
+                       w.size(p.loaded.width), w.size(p.loaded.length), w.mass(p.loaded.mass),
+                       w.size(bounce_room));
 }
 
 void tell_low_bed(SheetContent& s, const LoadingPlan* loading) {
@@ -139,7 +141,7 @@ void tell_low_bed(SheetContent& s, const LoadingPlan* loading) {
     fact("Machine", m.state.empty() ? printable(m.machine)
                                     : fmt::format("{}, {}", printable(m.machine), printable(m.state)));
     fact("Loaded", loading != nullptr
-                       ? size_words(*loading, s.units)
+                       ? size_words(*loading)
                        : std::string("measure on the deck before leaving: high ______ wide ______"));
     fact("Be there", fmt::format("{} {} ({})", s.date, clock_or_line(clock.clock(there)), s.zone));
     fact("Done", clock_or_line(clock.clock(away)));

@@ -186,7 +186,7 @@ TEST(LoadingPlan, overload_chains_and_what_is_towed) {
     in.state = "towing";
     in.low_bed.chains.limit = Mass::from_kg(2000);
     const auto checks = said(make_loading_plan(in), Concern::check);
-    EXPECT_THAT(checks, testing::Contains(HasSubstr("what it tows (22.0 t, 9.4 m) does not ride along")));
+    EXPECT_THAT(checks, testing::Contains(HasSubstr("what it tows (22.0 t, 9.40 m) does not ride along")));
     EXPECT_THAT(checks, testing::Contains(HasSubstr("4 chains of 2000 kg: 9 needed")));
     EXPECT_THAT(checks, testing::Contains(HasSubstr("below the 5000 lb")));
 }

@@ -62,6 +62,21 @@ TEST(LoadReport, one_page_with_the_figures_that_matter) {
         EXPECT_THAT(pdf.text, HasSubstr(words));
 }
 
+TEST(LoadReport, drawn_and_told_in_feet_and_pounds) {
+    LoadingPlan plan = sample("medium");
+    plan.units = "imperial";
+    const PdfRead pdf = read_pdf(load_picture(plan, PictureFormat::pdf));
+    EXPECT_EQ(pdf.pages, 1);
+    for (const char* words : {"chalk mark 10 ft 1.8 in", "14 ft 1.7 in high", "9 ft 4.2 in wide", "5.9 in",
+                              "drops 9.9 in", "40704 of 52911 lb", "22000 lbf a side"})
+        EXPECT_THAT(pdf.text, HasSubstr(words));
+    // Findings are words of the plan, written when it was made.
+    plan.findings.clear();
+    plan.steps.clear();
+    EXPECT_THAT(load_text(plan, {}),
+                testing::Not(testing::ContainsRegex("[0-9] (m|mm|t|kN|kg|MPa|kJ)[ ,;:)\n]")));
+}
+
 // A name from a stranger's profile must neither break the file nor move the cursor.
 TEST(LoadReport, names_are_cleaned) {
     LoadingPlan plan = sample("medium");

@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "loamway/haul/load_words.h"
 #include "loamway/haul/loading_geometry.h"
 #include "loamway/haul/rule_findings.h"
 #include "loamway/haul/securing.h"
@@ -74,6 +75,7 @@ struct LoadingPlan {
     WorkingState state;
     LowBed low_bed;
     std::vector<std::string> assumed;  // keys of both profiles that were left out
+    std::string units = "metric";      // of the sentences, as in Recipe::units
     std::string limits_title;          // empty: no table compared
     SecuringRules securing = SecuringRules::both;
     Across across;
@@ -90,14 +92,21 @@ struct LoadingPlan {
     std::vector<std::string> cautions;
     /// No stop among the findings: it can be loaded as described, once the checks are answered.
     [[nodiscard]] bool can_be_done() const;
+    [[nodiscard]] LoadWords words() const { return LoadWords(units); }
 };
 
 [[nodiscard]] LoadingPlan make_loading_plan(const LoadingInputs& inputs);
 
+/// The thickness a board needs as it is said: up to whole millimetres.
+[[nodiscard]] inline Length rounded_up(Length needed) {
+    return needed + Length::from_mm(0.5);
+}
+
 /// What holds for every loading, most urgent first. Common practice, no source.
 [[nodiscard]] std::vector<std::string> loading_cautions();
 
-/// Schema "loamway.load/1", described in README; metres, kg, kN, MPa, degrees.
+/// Schema "loamway.load/1", described in README; metres, kg, kN, MPa, degrees whatever
+/// the units of its sentences.
 [[nodiscard]] Value loading_plan_to_json(const LoadingPlan& plan);
 
 }  // namespace loamway
