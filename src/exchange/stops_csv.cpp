@@ -4,6 +4,7 @@
 
 #include "loamway/base/names.h"
 #include "loamway/exchange/tracks.h"
+#include "loamway/text/csv.h"
 #include "plan_layers.h"
 #include "planned_way.h"
 
@@ -11,23 +12,10 @@ namespace loamway {
 
 namespace {
 
-std::string quoted(const std::string& text) {
-    if (text.find_first_of(",\"\n\r") == std::string::npos)
-        return text;
-    std::string out = "\"";
-    for (const char c : text)
-        out += c == '"' ? "\"\"" : std::string(1, c);
-    return out + "\"";
-}
-
 struct Cell {
     const TimeZone& zone;
     std::string operator()(std::monostate) const { return {}; }
-    std::string operator()(const std::string& v) const {
-        // A spreadsheet would run a stranger's name that begins like a formula.
-        const bool formula = !v.empty() && std::string_view("=+-@").find(v.front()) != std::string_view::npos;
-        return quoted((formula ? "'" : "") + v);
-    }
+    std::string operator()(const std::string& v) const { return csv_cell(v); }
     std::string operator()(std::int64_t v) const { return fmt::format("{}", v); }
     std::string operator()(double v) const { return fmt::format("{}", v); }
     std::string operator()(bool v) const { return v ? "yes" : "no"; }

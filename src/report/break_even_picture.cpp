@@ -84,26 +84,8 @@ private:
                 field.bottom() - m_y.share(money) * field.height};
     }
     void axes() {
-        const Stroke thin{.ink = shade::rule, .width = 0.5};
-        for (const auto& mark : m_x.marks()) {
-            const double x = field.x + m_x.share(mark.value) * field.width;
-            m_c.line({x, field.y}, {x, field.bottom()}, thin);
-            m_c.text({x, field.bottom() + 4}, mark.text,
-                     {.size = 8, .ink = shade::ink, .align = Align::centre});
-        }
-        for (const auto& mark : m_y.marks()) {
-            const double y = field.bottom() - m_y.share(mark.value) * field.height;
-            m_c.line({field.x, y}, {field.right(), y}, thin);
-            m_c.text({field.x - 5, y}, mark.text,
-                     {.size = 8, .ink = shade::ink, .align = Align::right, .rise = Rise::middle});
-        }
-        m_c.text({field.centre().x, field.bottom() + 16}, fmt::format("driven, {}", m_units.long_unit()),
-                 {.size = 8.5, .bold = true, .ink = shade::ink, .align = Align::centre});
-        const Canvas::Frame frame(m_c);
-        m_c.move(field.x - 42, field.centre().y);
-        m_c.rotate(-90);
-        m_c.text({0, 0}, fmt::format("cost, {}", currency()),
-                 {.size = 8.5, .bold = true, .ink = shade::ink, .align = Align::centre});
+        draw_axes(m_c, field, m_x, m_y,
+                  {fmt::format("driven, {}", m_units.long_unit()), fmt::format("cost, {}", currency()), 42});
     }
     void curve(std::size_t which, const Stroke& stroke) {
         std::vector<PagePoint> line;

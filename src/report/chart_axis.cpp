@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sheet_style.h"
+
 namespace loamway {
 
 double round_step(double span, double most) {
@@ -36,6 +38,28 @@ std::vector<ChartAxis::Mark> ChartAxis::marks() const {
     for (int i = 0; i < 100 && m_low + i * m_step <= m_high + m_step / 2; ++i)
         out.push_back({m_low + i * m_step, fmt::format("{:.{}f}", m_low + i * m_step, digits)});
     return out;
+}
+
+void draw_axes(Canvas& c, const PageBox& field, const ChartAxis& x, const ChartAxis& y,
+               const AxisTitles& titles) {
+    const Stroke thin{.ink = shade::rule, .width = 0.5};
+    for (const auto& mark : x.marks()) {
+        const double at = field.x + x.share(mark.value) * field.width;
+        c.line({at, field.y}, {at, field.bottom()}, thin);
+        c.text({at, field.bottom() + 4}, mark.text, {.size = 8, .ink = shade::ink, .align = Align::centre});
+    }
+    for (const auto& mark : y.marks()) {
+        const double at = field.bottom() - y.share(mark.value) * field.height;
+        c.line({field.x, at}, {field.right(), at}, thin);
+        c.text({field.x - 5, at}, mark.text,
+               {.size = 8, .ink = shade::ink, .align = Align::right, .rise = Rise::middle});
+    }
+    const Lettering title{.size = 8.5, .bold = true, .ink = shade::ink, .align = Align::centre};
+    c.text({field.centre().x, field.bottom() + 16}, titles.along, title);
+    const Canvas::Frame frame(c);
+    c.move(field.x - titles.up_left, field.centre().y);
+    c.rotate(-90);
+    c.text({0, 0}, titles.up, title);
 }
 
 }  // namespace loamway

@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "loamway/report/canvas.h"
+
 namespace loamway {
 
 /// A scale with round figures that holds both values. Bounded whatever they are: a damaged plan asks for
@@ -25,6 +27,14 @@ public:
 private:
     double m_low, m_high, m_step;
 };
+
+/// Grid, figures and titles of a chart in its field; the upright title stands so far left of it.
+struct AxisTitles {
+    std::string along, up;
+    double up_left = 40;
+};
+void draw_axes(Canvas& c, const PageBox& field, const ChartAxis& x, const ChartAxis& y,
+               const AxisTitles& titles);
 
 /// The step of 1, 2 or 5 times a power of ten that gives at most `most` steps over the span.
 [[nodiscard]] double round_step(double span, double most);

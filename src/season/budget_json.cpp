@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "loamway/season/budget.h"
+#include "loamway/text/csv.h"
 
 namespace loamway {
 
@@ -89,15 +90,6 @@ Value job_json(const JobBudget& j, const TimeZone& zone) {
         {"sum", sum_json(j.sum)}};
 }
 
-std::string cell(std::string text) {
-    if (text.find_first_of(",\"\n\r") == std::string::npos)
-        return text;
-    std::string out = "\"";
-    for (const char c : text)
-        out += c == '"' ? "\"\"" : std::string(1, c);
-    return out + "\"";
-}
-
 std::string csv_line(const std::string& name, const std::string& to, const std::string& mode,
                      const std::optional<double>& hectares, const std::optional<double>& high_c,
                      const std::string& limit_c, bool done, double price, const BudgetSum& s) {
@@ -105,10 +97,10 @@ std::string csv_line(const std::string& name, const std::string& to, const std::
     return fmt::format(
         "{},{},{},{},{},{:.2f},{:.2f},{:.3f},{:.3f},{:.3f},{},{:.1f},{:.3f},{:.3f},{:.3f},{:.5f},{:.2f},{},{},"
         "{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f}\n",
-        cell(name), cell(to), mode, done ? "yes" : "no", number(hectares), s.field.hours(), s.road.hours(),
-        s.driven_m / 1000, s.paved_m / 1000, s.hauled_m / 1000, s.stops, s.fuel_l, s.wear_mm.value,
-        s.wear_mm.low, s.wear_mm.high, s.wear_share.value, s.belt_money.value, number(high_c), limit_c,
-        s.road_cost, s.field_cost, s.cost.value, s.cost.low, s.cost.high, price);
+        csv_cell(name), csv_cell(to), mode, done ? "yes" : "no", number(hectares), s.field.hours(),
+        s.road.hours(), s.driven_m / 1000, s.paved_m / 1000, s.hauled_m / 1000, s.stops, s.fuel_l,
+        s.wear_mm.value, s.wear_mm.low, s.wear_mm.high, s.wear_share.value, s.belt_money.value,
+        number(high_c), limit_c, s.road_cost, s.field_cost, s.cost.value, s.cost.low, s.cost.high, price);
 }
 
 }  // namespace

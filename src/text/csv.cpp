@@ -153,4 +153,16 @@ std::vector<CsvRow> read_csv(std::string_view text, const std::string& file,
     return out;
 }
 
+std::string csv_cell(std::string_view text) {
+    const bool formula =
+        !text.empty() && std::string_view("=+-@").find(text.front()) != std::string_view::npos;
+    const std::string plain = (formula ? "'" : "") + std::string(text);
+    if (plain.find_first_of(",\"\n\r") == std::string::npos)
+        return plain;
+    std::string out = "\"";
+    for (const char c : plain)
+        out += c == '"' ? "\"\"" : std::string(1, c);
+    return out + "\"";
+}
+
 }  // namespace loamway

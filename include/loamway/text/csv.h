@@ -46,6 +46,10 @@ private:
                                            std::span<const CsvColumn> columns, std::size_t most,
                                            std::string_view rows_are);
 
+/// A text as one cell of a line: quoted where it must be (RFC 4180). A name that begins like a formula gets
+/// an apostrophe: a spreadsheet would run it.
+[[nodiscard]] std::string csv_cell(std::string_view text);
+
 }  // namespace loamway
 
 #endif
