@@ -131,7 +131,24 @@ std::optional<MixedWay> MixedPlanner::work_out_pair(const MixedPair& pair) {
     return w;
 }
 
+// Most pairs that are taken cost little more than the least that is possible: looking below that first keeps
+// the search near the move. What is found so, and worked out in full below it, is the best all the same.
 MixedMove MixedPlanner::find(double cap) {
+    if (cap < std::numeric_limits<double>::infinity())
+        return find_below(cap, false);
+    if (m_hauling.why_not().empty()) {
+        const double least = MixedSearch(m_setting, m_drive.roads(), m_hauling).at_least(question(cap));
+        for (const double times : {1.25, 2.0}) {
+            MixedMove move = find_below(times * least, true);
+            if (move.way && move.exact && move.way->driven.can_be_done() &&
+                move.way->driven.cost() <= times * least)
+                return move;
+        }
+    }
+    return find_below(cap, false);
+}
+
+MixedMove MixedPlanner::find_below(double cap, bool more_beyond) {
     MixedMove move;
     move.places = m_places.size();
     for (const std::string& trouble : m_hauling.why_not())
@@ -149,13 +166,14 @@ MixedMove MixedPlanner::find(double cap) {
         return move;
     }
     int done = 0;
-    double next = answer.others;
+    const double others = more_beyond ? std::min(answer.others, cap) : answer.others;
+    double next = others;
     for (const MixedPair& pair : answer.pairs) {
-        next = std::min(pair.cost, answer.others);
+        next = std::min(pair.cost, others);
         const bool can_be_done = move.way && move.way->driven.can_be_done();
         if ((can_be_done && pair.cost >= move.way->driven.cost()) || done == most_worked_out)
             break;
-        next = answer.others;
+        next = others;
         std::optional<MixedWay> w = work_out_pair(pair);
         if (!w)
             continue;

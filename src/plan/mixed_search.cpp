@@ -56,17 +56,20 @@ public:
         return m_metric ? m_metric->arc_weights() : m_weights;
     }
 
-    /// From the sources to each of the nodes, or from each of them to the targets.
-    std::vector<RouteWeight> from(std::span<const WeightedNode> sources, std::span<const NodeId> nodes) {
-        return run(sources, nodes, false);
+    /// From the sources to each of the nodes, or from each of them to the targets. What weighs more than
+    /// `at_most` may come out as infinite.
+    std::vector<RouteWeight> from(std::span<const WeightedNode> sources, std::span<const NodeId> nodes,
+                                  RouteWeight at_most) {
+        return run(sources, nodes, false, at_most);
     }
-    std::vector<RouteWeight> to(std::span<const WeightedNode> targets, std::span<const NodeId> nodes) {
-        return run(targets, nodes, true);
+    std::vector<RouteWeight> to(std::span<const WeightedNode> targets, std::span<const NodeId> nodes,
+                                RouteWeight at_most) {
+        return run(targets, nodes, true, at_most);
     }
 
 private:
     std::vector<RouteWeight> run(std::span<const WeightedNode> starts, std::span<const NodeId> nodes,
-                                 bool backwards) {
+                                 bool backwards, RouteWeight at_most) {
         std::vector<RouteWeight> out(nodes.size(), infinite_weight);
         if (starts.empty())
             return out;
@@ -75,28 +78,32 @@ private:
         else if (m_metric)
             m_query->some_from(*m_metric, starts, nodes, out);
         else
-            search(starts, nodes, backwards, out);
+            search(starts, nodes, backwards, at_most, out);
         return out;
     }
 
     // Dijkstra's algorithm.
     void search(std::span<const WeightedNode> starts, std::span<const NodeId> nodes, bool backwards,
-                std::vector<RouteWeight>& out) const {
+                RouteWeight at_most, std::vector<RouteWeight>& out) {
         using Entry = std::pair<RouteWeight, std::uint32_t>;
-        std::vector<RouteWeight> best(m_graph.node_count(), infinite_weight);
+        m_best.resize(m_graph.node_count(), infinite_weight);
+        std::vector<std::uint32_t> reached;
         std::priority_queue<Entry, std::vector<Entry>, std::greater<>> queue;
         const auto reach = [&](NodeId n, RouteWeight w) {
-            if (w < best[n.index()]) {
-                best[n.index()] = w;
-                queue.emplace(w, n.value());
-            }
+            RouteWeight& best = m_best[n.index()];
+            if (w >= best || w > at_most)
+                return;
+            if (best == infinite_weight)
+                reached.push_back(n.value());
+            best = w;
+            queue.emplace(w, n.value());
         };
         for (const WeightedNode& s : starts)
             reach(s.node, s.weight);
         while (!queue.empty()) {
             const auto [w, n] = queue.top();
             queue.pop();
-            if (w != best[n])
+            if (w != m_best[n])
                 continue;
             for (std::uint32_t a = m_graph.arc_begin(NodeId{n}); a < m_graph.arc_end(NodeId{n}); ++a) {
                 const ArcId driven = backwards ? m_graph.twin(ArcId{a}) : ArcId{a};
@@ -104,13 +111,16 @@ private:
             }
         }
         for (std::size_t i = 0; i < nodes.size(); ++i)
-            out[i] = best[nodes[i].index()];
+            out[i] = m_best[nodes[i].index()];
+        for (const std::uint32_t n : reached)
+            m_best[n] = infinite_weight;
     }
 
     const RoadGraph& m_graph;
     std::optional<HierarchyMetric> m_metric;
     std::optional<HierarchyQuery> m_query;
     std::vector<RouteWeight> m_weights;
+    std::vector<RouteWeight> m_best;  // by node, infinite between searches
 };
 
 /// What a place weighs: an end of the move is driven neither to nor from.
@@ -134,17 +144,32 @@ MixedSearch::MixedSearch(const Setting& setting, const VehicleRoads& driven, con
       m_drive_weights(setting.cost_weights(driven)),
       m_prepare_first(first_preparation(setting)),
       m_prepare_again(drive_cost(second_preparation(setting), setting.in().rates).total().units()) {
-    const RoadGraph& graph = setting.graph();
-    if (Hierarchy::stored_in(setting.region()))
-        m_hierarchy.emplace(setting.region());
-    const Hierarchy* h = m_hierarchy ? &*m_hierarchy : nullptr;
-    m_drive = std::make_unique<Distances>(graph, h, through_weights(driven, m_drive_weights));
-    m_haul =
-        std::make_unique<Distances>(graph, h, through_weights(hauling.loaded(), hauling.loaded_weights()));
-    if (hauling.base())
-        m_empty =
-            std::make_unique<Distances>(graph, h, through_weights(hauling.empty(), hauling.empty_weights()));
     m_fixed = hauling.plain_cost(figures(0, 0, 0)).units();
+}
+
+// What weighing the hierarchy costs grows with the map; what searching without it costs, with the square of
+// the way, when nothing dearer than the cap is looked at.
+void MixedSearch::get_ready(const MixedQuestion& q) {
+    constexpr double even_nodes_per_km2 = 70;  // as for the search for route and stops
+    const RoadGraph& graph = m_setting.graph();
+    const double km = distance(q.from.point, q.to.point).km();
+    const bool pays = !(q.cap < std::numeric_limits<double>::infinity()) ||
+                      km * km * even_nodes_per_km2 > static_cast<double>(graph.node_count());
+    m_drive.reset();
+    m_haul.reset();
+    m_empty.reset();
+    m_hierarchy.reset();
+    if (pays && Hierarchy::stored_in(m_setting.region()))
+        m_hierarchy.emplace(m_setting.region());
+    const Hierarchy* h = m_hierarchy ? &*m_hierarchy : nullptr;
+    m_drive = std::make_unique<Distances>(graph, h, through_weights(m_driven, m_drive_weights));
+    m_haul = std::make_unique<Distances>(graph, h,
+                                         through_weights(m_hauling.loaded(), m_hauling.loaded_weights()));
+    if (m_hauling.base())
+        m_empty = std::make_unique<Distances>(graph, h,
+                                              through_weights(m_hauling.empty(), m_hauling.empty_weights()));
+    constexpr double most_units = std::numeric_limits<std::uint32_t>::max() / unit;
+    m_at_most = q.cap < most_units ? weight_of(std::max(q.cap, 0.0) + 1 / unit) : infinite_weight;
 }
 
 MixedSearch::~MixedSearch() = default;
@@ -235,8 +260,10 @@ MixedSearch::Runs MixedSearch::measure(const MixedQuestion& q) {
         if (m_empty)
             add_empty(p.at);
     }
-    const auto drive_to = to.best(m_drive->from(nodes_from(m_driven, q.from, m_drive_weights), to.nodes()));
-    const auto drive_from = from.best(m_drive->to(nodes_to(m_driven, q.to, m_drive_weights), from.nodes()));
+    const auto drive_to =
+        to.best(m_drive->from(nodes_from(m_driven, q.from, m_drive_weights), to.nodes(), m_at_most));
+    const auto drive_from =
+        from.best(m_drive->to(nodes_to(m_driven, q.to, m_drive_weights), from.nodes(), m_at_most));
     for (std::size_t i = 0; i < r.spots.size(); ++i) {
         r.spots[i].drive_to = std::min(drive_to[i], along_one_road(q.from, q.places[i].at));
         r.spots[i].drive_from = std::min(drive_from[i], along_one_road(q.places[i].at, q.to));
@@ -253,10 +280,10 @@ MixedSearch::Runs MixedSearch::measure(const MixedQuestion& q) {
     if (!m_empty)
         return r;
     const auto& base = *m_hauling.base();
-    const auto runs_out =
-        out.best(m_empty->from(nodes_from(m_hauling.empty(), base, m_hauling.empty_weights()), out.nodes()));
-    const auto runs_back =
-        back.best(m_empty->to(nodes_to(m_hauling.empty(), base, m_hauling.empty_weights()), back.nodes()));
+    const auto runs_out = out.best(m_empty->from(
+        nodes_from(m_hauling.empty(), base, m_hauling.empty_weights()), out.nodes(), m_at_most));
+    const auto runs_back = back.best(
+        m_empty->to(nodes_to(m_hauling.empty(), base, m_hauling.empty_weights()), back.nodes(), m_at_most));
     for (std::size_t i = 0; i < hauled.size(); ++i) {
         hauled[i]->out = runs_out[i];
         hauled[i]->back = runs_back[i];
@@ -385,7 +412,8 @@ void MixedSearch::make_pairs(const MixedQuestion& q, const Runs& runs, MixedAnsw
 
     PairTable table(q.places.size(), q.cap);
     const auto haul_from = [&](std::optional<std::uint32_t> load, const Spot& s) {
-        const std::vector<RouteWeight> hauled = targets.best(m_haul->from(s.haul_out, targets.nodes()));
+        const std::vector<RouteWeight> hauled =
+            targets.best(m_haul->from(s.haul_out, targets.nodes(), m_at_most));
         const double ready = m_prepare_first + units_of(s.drive_to);
         const auto offer = [&](std::optional<std::uint32_t> unload, const Spot& u, RouteWeight h) {
             if (h == infinite_weight || u.back == infinite_weight || u.drive_from == infinite_weight)
@@ -406,12 +434,57 @@ void MixedSearch::make_pairs(const MixedQuestion& q, const Runs& runs, MixedAnsw
     answer.pairs = table.take();
 }
 
-MixedAnswer MixedSearch::find(const MixedQuestion& q) {
-    const Runs runs = measure(q);
+// The cheapest kilometre there is, driven or hauled.
+double MixedSearch::least_per_km() const {
+    HaulFigures f = figures(0, 0, 0);
+    f.loaded = Length::from_km(1);
+    f.loaded_time = f.loaded / m_setting.in().low_bed.loaded_speed;
+    double least = m_hauling.plain_cost(f).units() - m_fixed;
+    const RoadGraph& graph = m_setting.graph();
+    for (std::size_t a = 0; a < graph.arc_count(); ++a)
+        if (const std::uint32_t dm = graph.arc(ArcId{a}).length_dm; dm > 0 && m_driven.open(ArcId{a}))
+            least = std::min(least, m_drive_weights[a] / unit * 1e4 / dm);
+    return least;
+}
+
+double MixedSearch::at_least(const MixedQuestion& q) const {
+    return m_prepare_first + m_fixed + least_per_km() * 0.999 * distance(q.from.point, q.to.point).km();
+}
+
+// Places whose way is too long as the crow flies are left out before anything is searched.
+std::vector<std::uint32_t> MixedSearch::near_enough(const MixedQuestion& q) const {
+    std::vector<std::uint32_t> near;
+    const double per_km = least_per_km() * 0.999;
+    for (std::uint32_t i = 0; i < q.places.size(); ++i) {
+        const GeoPoint at = q.places[i].at.point;
+        const Length crow = distance(q.from.point, at) + distance(at, q.to.point);
+        if (m_prepare_first + m_fixed + per_km * crow.km() < q.cap)
+            near.push_back(i);
+    }
+    return near;
+}
+
+MixedAnswer MixedSearch::find(const MixedQuestion& asked) {
     MixedAnswer answer;
+    if (m_prepare_first + m_fixed >= asked.cap)
+        return answer;
+    const std::vector<std::uint32_t> near = near_enough(asked);
+    if (near.empty())
+        return answer;
+    std::vector<LoadingPlace> places;
+    for (const std::uint32_t i : near)
+        places.push_back(asked.places[i]);
+    MixedQuestion q = asked;
+    q.places = places;
+    get_ready(q);
+    const Runs runs = measure(q);
     answer.bound = least_total(runs);
     if (answer.bound < q.cap)
         make_pairs(q, runs, answer);
+    for (MixedPair& pair : answer.pairs)
+        for (std::optional<std::uint32_t>* place : {&pair.load, &pair.unload})
+            if (*place)
+                *place = near[**place];
     return answer;
 }
 

@@ -39,8 +39,9 @@ struct MixedQuestion {
 };
 
 struct MixedAnswer {
-    double bound = std::numeric_limits<double>::infinity();   // no pair costs less; infinite: there is none
-    std::vector<MixedPair> pairs;                             // below the cap, cheapest first
+    double bound =
+        std::numeric_limits<double>::infinity();  // no pair costs less; infinite: there is none below the cap
+    std::vector<MixedPair> pairs;                 // below the cap, cheapest first
     double others = std::numeric_limits<double>::infinity();  // no pair that is missing costs less
 };
 
@@ -53,6 +54,8 @@ public:
     MixedSearch& operator=(const MixedSearch&) = delete;
 
     [[nodiscard]] MixedAnswer find(const MixedQuestion& question);
+    /// What any pair costs at least, were the whole move hauled as the crow flies.
+    [[nodiscard]] double at_least(const MixedQuestion& question) const;
 
     /// Of so many places to load at, and of so many to unload at, pairs are made.
     static constexpr std::size_t most_places = 100;
@@ -61,6 +64,9 @@ private:
     class Distances;
     struct Spot;
     struct Runs;
+    [[nodiscard]] double least_per_km() const;
+    [[nodiscard]] std::vector<std::uint32_t> near_enough(const MixedQuestion& q) const;
+    void get_ready(const MixedQuestion& q);
     [[nodiscard]] RouteWeight along_one_road(const RoadPoint& a, const RoadPoint& b) const;
     [[nodiscard]] Spot haul_at(const RoadPoint& at) const;
     [[nodiscard]] Runs measure(const MixedQuestion& q);
@@ -77,8 +83,9 @@ private:
     const VehicleRoads& m_driven;
     const Hauling& m_hauling;
     std::vector<std::uint32_t> m_drive_weights;
-    std::optional<Hierarchy> m_hierarchy;  // none in a region without node order
+    std::optional<Hierarchy> m_hierarchy;  // where it pays and the region has a node order
     std::unique_ptr<Distances> m_drive, m_haul, m_empty;
+    RouteWeight m_at_most = infinite_weight;                       // no run that is of use weighs more
     double m_prepare_first = 0, m_prepare_again = 0, m_fixed = 0;  // units
 };
 
