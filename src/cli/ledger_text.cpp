@@ -34,6 +34,15 @@ std::string state_words(const BeltRecord& r) {
     return fmt::format("{}, run in{}", where, r.washed ? ", washed: powder before the road" : "");
 }
 
+std::string turn_text(const BeltRecord& r) {
+    if (!r.last_turn)
+        return {};
+    return fmt::format(
+        "  last {}: {} (event {})\n",
+        r.last_turn->kind == EventKind::swapped ? "swapped left and right" : "rotated to run the other way",
+        day(r.last_turn->at), r.last_turn->event);
+}
+
 std::string lube_words(const BeltRecord& r) {
     if (r.since_lube_km)
         return fmt::format("{:.1f} km driven since the last powder", *r.since_lube_km);
@@ -155,6 +164,14 @@ Value words(const std::vector<std::string>& list) {
     return Value::Array(list.begin(), list.end());
 }
 
+Value turn_json(const BeltRecord& r) {
+    if (!r.last_turn)
+        return {};
+    return Value::Object{{"kind", Value(name_of(r.last_turn->kind))},
+                         {"at", format_rfc3339(r.last_turn->at, TimeZone())},
+                         {"event", r.last_turn->event}};
+}
+
 Value hottest_json(const BeltRecord& r) {
     Value::Array out;
     for (const HotMove& m : r.hottest)
@@ -228,6 +245,7 @@ std::string belts_text(const BeltReport& b) {
                                          : fmt::format("last measured {} on {} bars",
                                                        day(r.surveys.back().at), r.surveys.back().bars),
                        r.added.new_bar_mm, r.added.worn_mm);
+    out += turn_text(r);
     out += fmt::format("  {:.0f} % of the set used ({:.0f} to {:.0f})", 100 * r.share_used.value,
                        100 * r.share_used.low, 100 * r.share_used.high);
     if (r.added.price > 0)
@@ -264,6 +282,7 @@ Value belts_json(const BeltReport& b) {
                              {"earth", rounded(r.earth_km, 1000)}}},
         {"moves", r.moves},
         {"since_lube_km", maybe(r.since_lube_km, 1000)},
+        {"last_swap_or_rotation", turn_json(r)},
         {"bar_mm", band_json(r.bar_mm, 1000)},
         {"surveys", static_cast<std::int64_t>(r.surveys.size())},
         {"share_used", band_json(r.share_used, 1e5)},

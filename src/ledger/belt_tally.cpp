@@ -69,9 +69,11 @@ void BeltTally::add(const Event& e) {
             m_r.readings.push_back(
                 {e.id, e.at, read_reading_note(e.data, document), last_known_mm(), m_r.driven_since_survey});
             break;
-        case EventKind::machine_added:
         case EventKind::swapped:
         case EventKind::rotated:
+            m_r.last_turn = BeltTurn{e.id, e.at, e.kind};
+            break;
+        case EventKind::machine_added:
         case EventKind::undone:
             break;
     }

@@ -125,6 +125,20 @@ Value condition_json(const BeltCondition& c) {
                   {"note", c.note}};
 }
 
+Value turn_json(const std::optional<BeltTurn>& t) {
+    if (!t)
+        return {};
+    return Object{
+        {"event", t->event}, {"at", t->at.unix_seconds}, {"rotated", t->kind == EventKind::rotated}};
+}
+
+std::optional<BeltTurn> read_turn(const Kept& k) {
+    if (k.value().is_null())
+        return std::nullopt;
+    return BeltTurn{
+        k.whole("event"), {k.whole("at")}, k.truth("rotated") ? EventKind::rotated : EventKind::swapped};
+}
+
 Value added_json(const BeltsAdded& a) {
     return Object{{"hours", a.hours},  {"new_mm", a.new_bar_mm}, {"worn_mm", a.worn_mm},
                   {"price", a.price},  {"currency", a.currency}, {"note", a.note},
@@ -174,6 +188,7 @@ Value BeltTally::to_value() const {
         {"washed", r.washed},
         {"lubricated_once", r.lubricated_once},
         {"since_lube_km", maybe(r.since_lube_km)},
+        {"last_turn", turn_json(r.last_turn)},
         {"hottest", all_of(r.hottest, hot_json)},
         {"surveys", all_of(r.surveys, survey_json)},
         {"readings", all_of(r.readings, reading_json)},
@@ -218,6 +233,7 @@ BeltTally BeltTally::from_value(const Value& value, const std::string& belts) {
     r.washed = k.truth("washed");
     r.lubricated_once = k.truth("lubricated_once");
     r.since_lube_km = k.maybe_number("since_lube_km");
+    r.last_turn = read_turn(k.at("last_turn"));
     r.costs = k.number("costs");
     const Kept c = k.at("condition");
     r.condition = {c.small("lugs"), c.small("cuts"), c.truth("chunking"), c.truth("cord"), c.text("note")};

@@ -69,6 +69,19 @@ TEST(BeltRecord, PowderCountsFromTheLastTimeAndIsWashedOff) {
     EXPECT_FALSE(s.record().washed);
 }
 
+// Both were kept as events and showed nowhere in the state.
+TEST(BeltRecord, TheLastSwapOrRotationIsRemembered) {
+    Story s;
+    EXPECT_FALSE(s.record().last_turn);
+    s.add(EventKind::swapped).field(5);
+    ASSERT_TRUE(s.record().last_turn);
+    EXPECT_EQ(s.record().last_turn->kind, EventKind::swapped);
+    EXPECT_EQ(s.record().last_turn->event, 2);
+    s.add(EventKind::rotated);
+    EXPECT_EQ(s.record().last_turn->kind, EventKind::rotated);
+    EXPECT_EQ(s.record().last_turn->at, Instant{4000});
+}
+
 // New belts stay new until they were powdered and have worked for the slow quarter of an hour (common
 // practice).
 TEST(BeltRecord, BreakInFollowsPowderAndWork) {

@@ -57,6 +57,10 @@ public:
                                                          {"bar_peak_c", 60 + 0.1 * below(500)},
                                                          {"lubricated", below(3) == 0},
                                                          {"since_relube_m", below(9000)}});
+            case 10:
+                return e(EventKind::swapped);
+            case 11:
+                return e(EventKind::rotated);
             default:
                 return e(EventKind::field_work, Value::Object{{"hours", 0.1 * below(100)}});
         }
@@ -71,6 +75,9 @@ std::string all_of(const BeltRecord& r) {
     std::string out = fmt::format("{} {} {} {} {} {} {} {} {} {} {} {}", r.machine, r.hours, r.field_hours,
                                   r.road_hours, r.hard_km, r.gravel_km, r.moves, r.run_in, r.washed, r.costs,
                                   r.since_lube_km.value_or(-1), r.faults.size());
+    if (r.last_turn)
+        out += fmt::format(" {} {} {}", name_of(r.last_turn->kind), r.last_turn->event,
+                           r.last_turn->at.unix_seconds);
     for (const HotMove& m : r.hottest)
         out += fmt::format(" hot {} {}", m.event, m.bar_peak_c);
     for (const Survey& s : r.surveys)

@@ -44,6 +44,13 @@ struct BeltReading {
     WearVector driven_since{};
 };
 
+/// When belts last changed over from left to right (swapped) or were turned to run the other way (rotated).
+struct BeltTurn {
+    std::int64_t event = 0;
+    Instant at;
+    EventKind kind = EventKind::swapped;
+};
+
 /// An estimate with its 5 and 95 % edges.
 struct Banded {
     double value = 0.0, low = 0.0, high = 0.0;
@@ -59,6 +66,7 @@ struct BeltRecord {
     bool run_in = false;
     bool washed = false;
     bool lubricated_once = false;
+    std::optional<BeltTurn> last_turn;    // empty: never noted
     std::optional<double> since_lube_km;  // empty: never, or washed off
     std::vector<HotMove> hottest;         // at most five, hottest first
     std::vector<Survey> surveys;
