@@ -9,9 +9,8 @@ namespace loamway {
 namespace {
 
 // A field of about 670 by 1,110 m.
-const std::vector<GeoPoint> field{
-    GeoPoint::from_degrees(53.50, 13.20), GeoPoint::from_degrees(53.50, 13.21),
-    GeoPoint::from_degrees(53.51, 13.21), GeoPoint::from_degrees(53.51, 13.20)};
+const std::vector<GeoPoint> field{GeoPoint::from_degrees(53.50, 13.20), GeoPoint::from_degrees(53.50, 13.21),
+                                  GeoPoint::from_degrees(53.51, 13.21), GeoPoint::from_degrees(53.51, 13.20)};
 
 struct Country {
     TinyMap map;

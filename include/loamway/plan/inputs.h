@@ -52,8 +52,8 @@ struct AlsoMoves {
 };
 [[nodiscard]] std::string_view name_of(AlsoMoves::How how);  // "same-deck", "own-trip", "stays"
 
-/// Powder before leaving, beyond the rules that ask for it: where what is left of the interval is too short to be
-/// driven otherwise, or in any case.
+/// Powder before leaving, beyond the rules that ask for it: where what is left of the interval is too short
+/// to be driven otherwise, or in any case.
 enum class PowderFirst { when_due, if_needed, yes };
 
 struct PlanInputs {

@@ -3,8 +3,8 @@
 #define LOAMWAY_SEASON_JOBS_H
 
 // Jobs of one machine, one after the other, as a contractor writes them down: which field, how much work,
-// when. A document has the keys of a move (desk/desk.h) except from, to, when, front_point and return_trip, and
-// on top:
+// when. A document has the keys of a move (desk/desk.h) except from, to, when, front_point and return_trip,
+// and on top:
 //   title                  of the quote
 //   start, finish          places where the machine stands first and goes to last (finish may be left out)
 //   basis = "full"         or "marginal", see rates
