@@ -22,7 +22,9 @@ std::string slurp(const std::string& path) {
 }
 
 TempDir::TempDir() {
-    std::string pattern = (std::filesystem::temp_directory_path() / "loamway-test-XXXXXX").string();
+    // mkdtemp wants six X at the end and replaces them.
+    std::string pattern =
+        (std::filesystem::temp_directory_path() / ("loamway-test-" + std::string(6, 'X'))).string();
     if (mkdtemp(pattern.data()) == nullptr)
         throw std::system_error(errno, std::generic_category(), pattern);
     m_path = pattern;
