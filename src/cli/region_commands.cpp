@@ -18,6 +18,7 @@
 #include "loamway/profile/recipe.h"
 #include "loamway/region/region.h"
 #include "loamway/region/region_stats.h"
+#include "loamway/text/csv.h"
 #include "loamway/text/value.h"
 
 namespace loamway {
@@ -243,19 +244,6 @@ int region_verify(const std::string& path, bool json) {
 
 // ---- roads
 
-std::string csv_text(std::string_view raw) {
-    const std::string text = printable(raw);
-    if (text.find_first_of(",\"") == std::string::npos)
-        return text;
-    std::string out = "\"";
-    for (const char c : text) {
-        out += c;
-        if (c == '"')
-            out += c;
-    }
-    return out + "\"";
-}
-
 /// All pieces of one way that are read alike are one line.
 struct RoadLine {
     std::int64_t way;
@@ -297,7 +285,8 @@ int region_roads(const std::string& path) {
         print(fmt::format("{},{},{},{:.3f},{:.3f},{:.3f},{}.{},{}\n", line.way,
                           name_of(line.odds.likeliest()), line.known ? "known" : "assumed",
                           line.odds.hard / steps, line.odds.gravel / steps, line.odds.earth / steps,
-                          line.length_dm / 10, line.length_dm % 10, csv_text(view.string(line.reason))));
+                          line.length_dm / 10, line.length_dm % 10,
+                          csv_cell(printable(view.string(line.reason)))));
     return 0;
 }
 
