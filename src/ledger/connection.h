@@ -47,24 +47,20 @@ public:
     /// All of `work` or nothing. One writer at a time: what it checks stays true until it is kept.
     template <class Work>
     auto in_transaction(Work&& work) const {
-        return guarded([&] {
-            begin();
-            try {
-                auto result = work();
-                commit();
-                return result;
-            } catch (...) {
-                roll_back();
-                throw;
-            }
-        });
+        return between([this] { begin(); }, work);
     }
 
     /// Several reads that see one state of the store.
     template <class Work>
     auto in_one_view(Work&& work) const {
+        return between([this] { begin_view(); }, work);
+    }
+
+private:
+    template <class Begin, class Work>
+    auto between(Begin&& begin_it, Work&& work) const {
         return guarded([&] {
-            begin_view();
+            begin_it();
             try {
                 auto result = work();
                 commit();
@@ -75,8 +71,6 @@ public:
             }
         });
     }
-
-private:
     void begin_view() const;
     /// What is being caught, as an Error when it is the library's.
     [[noreturn]] void rethrow() const;
