@@ -116,7 +116,7 @@ TEST(MakePlan, WithoutAPlaceItAsksForOne) {
 }
 
 // 20 km with two lay-bys; the better one, on the right, has a school within 200 m.
-TEST(MakePlan, NearASchoolNobodyStandsInSchoolHours) {
+LongRoad road_past_a_school() {
     LongRoad road(4);
     road.lay_by(1, 10000);
     TinyStop school;
@@ -126,6 +126,11 @@ TEST(MakePlan, NearASchoolNobodyStandsInSchoolHours) {
     school.flags = stop_flag::right_forward | stop_flag::near_school;
     school.score = 9;
     road.map.stop_place(school);
+    return road;
+}
+
+TEST(MakePlan, NearASchoolNobodyStandsInSchoolHours) {
+    LongRoad road = road_past_a_school();
     Planned p = whole_road(road);
     const auto stop_at = [&](const char* time) {
         p.in.depart = parse_time(time, TimeZone());
@@ -140,15 +145,7 @@ TEST(MakePlan, NearASchoolNobodyStandsInSchoolHours) {
 }
 
 TEST(MakePlan, TheRecipesSchoolHoursCount) {
-    LongRoad road(4);
-    road.lay_by(1, 10000);
-    TinyStop school;
-    school.edge = road.edges[2];
-    school.offset_dm = 25000;
-    school.kind = StopPlaceKind::lay_by;
-    school.flags = stop_flag::right_forward | stop_flag::near_school;
-    school.score = 9;
-    road.map.stop_place(school);
+    LongRoad road = road_past_a_school();
     Planned p = whole_road(road);
     p.in.recipe.school_hours = DayHours{13.5, 17};
     const auto stop_at_m = [&](const char* time) {
