@@ -2,6 +2,7 @@
 #include "mixed_planner.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 
@@ -134,28 +135,28 @@ std::optional<MixedWay> MixedPlanner::work_out_pair(const MixedPair& pair) {
 // Most pairs that are taken cost little more than the least that is possible: looking below that first keeps
 // the search near the move. What is found so, and worked out in full below it, is the best all the same.
 MixedMove MixedPlanner::find(double cap) {
-    if (cap < std::numeric_limits<double>::infinity())
-        return find_below(cap, false);
-    if (m_hauling.why_not().empty()) {
-        const double least = MixedSearch(m_setting, m_drive.roads(), m_hauling).at_least(question(cap));
+    if (!m_hauling.why_not().empty()) {
+        MixedMove move;
+        move.places = m_places.size();
+        move.why_not = fmt::format("{}", fmt::join(m_hauling.why_not(), "; "));
+        return move;
+    }
+    MixedSearch search(m_setting, m_drive.roads(), m_hauling);
+    if (!(cap < std::numeric_limits<double>::infinity())) {
+        const double least = search.least_possible(question(cap));
         for (const double times : {1.25, 2.0}) {
-            MixedMove move = find_below(times * least, true);
+            MixedMove move = find_below(search, times * least, true);
             if (move.way && move.exact && move.way->driven.can_be_done() &&
                 move.way->driven.cost() <= times * least)
                 return move;
         }
     }
-    return find_below(cap, false);
+    return find_below(search, cap, false);
 }
 
-MixedMove MixedPlanner::find_below(double cap, bool more_beyond) {
+MixedMove MixedPlanner::find_below(MixedSearch& search, double cap, bool more_beyond) {
     MixedMove move;
     move.places = m_places.size();
-    for (const std::string& trouble : m_hauling.why_not())
-        move.why_not += fmt::format("{}{}", move.why_not.empty() ? "" : "; ", trouble);
-    if (!move.why_not.empty())
-        return move;
-    MixedSearch search(m_setting, m_drive.roads(), m_hauling);
     const MixedAnswer answer = search.find(question(cap));
     if (answer.pairs.empty() && cap == std::numeric_limits<double>::infinity()) {
         move.why_not = fmt::format(

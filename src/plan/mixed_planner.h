@@ -39,7 +39,7 @@ public:
     [[nodiscard]] MixedMove find(double cap);
 
 private:
-    [[nodiscard]] MixedMove find_below(double cap, bool more_beyond);
+    [[nodiscard]] MixedMove find_below(MixedSearch& search, double cap, bool more_beyond);
     [[nodiscard]] MixedQuestion question(double cap) const;
     [[nodiscard]] std::optional<MixedWay> work_out_pair(const MixedPair& pair);
     [[nodiscard]] const std::optional<Route>& driven_to(std::uint32_t place);

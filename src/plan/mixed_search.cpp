@@ -2,8 +2,6 @@
 #include "mixed_search.h"
 
 #include <algorithm>
-#include <functional>
-#include <queue>
 
 #include "loamway/search/fast_route.h"
 #include "manner.h"
@@ -39,90 +37,6 @@ double first_preparation(const Setting& setting) {
 
 }  // namespace
 
-/// Weights of one vehicle between nodes, with the hierarchy or without.
-class MixedSearch::Distances {
-public:
-    Distances(const RoadGraph& graph, const Hierarchy* hierarchy, std::vector<RouteWeight> weights)
-        : m_graph(graph) {
-        if (hierarchy != nullptr) {
-            m_metric.emplace(*hierarchy, std::move(weights));
-            m_query.emplace(*hierarchy);
-        } else {
-            m_weights = std::move(weights);
-        }
-    }
-    [[nodiscard]] const HierarchyMetric& metric() const { return *m_metric; }
-    [[nodiscard]] std::span<const RouteWeight> weights() const {
-        return m_metric ? m_metric->arc_weights() : m_weights;
-    }
-
-    /// From the sources to each of the nodes, or from each of them to the targets. What weighs more than
-    /// `at_most` may come out as infinite.
-    std::vector<RouteWeight> from(std::span<const WeightedNode> sources, std::span<const NodeId> nodes,
-                                  RouteWeight at_most) {
-        return run(sources, nodes, false, at_most);
-    }
-    std::vector<RouteWeight> to(std::span<const WeightedNode> targets, std::span<const NodeId> nodes,
-                                RouteWeight at_most) {
-        return run(targets, nodes, true, at_most);
-    }
-
-private:
-    std::vector<RouteWeight> run(std::span<const WeightedNode> starts, std::span<const NodeId> nodes,
-                                 bool backwards, RouteWeight at_most) {
-        std::vector<RouteWeight> out(nodes.size(), infinite_weight);
-        if (starts.empty())
-            return out;
-        if (m_metric && backwards)
-            m_query->some_to(*m_metric, starts, nodes, out);
-        else if (m_metric)
-            m_query->some_from(*m_metric, starts, nodes, out);
-        else
-            search(starts, nodes, backwards, at_most, out);
-        return out;
-    }
-
-    // Dijkstra's algorithm.
-    void search(std::span<const WeightedNode> starts, std::span<const NodeId> nodes, bool backwards,
-                RouteWeight at_most, std::vector<RouteWeight>& out) {
-        using Entry = std::pair<RouteWeight, std::uint32_t>;
-        m_best.resize(m_graph.node_count(), infinite_weight);
-        std::vector<std::uint32_t> reached;
-        std::priority_queue<Entry, std::vector<Entry>, std::greater<>> queue;
-        const auto reach = [&](NodeId n, RouteWeight w) {
-            RouteWeight& best = m_best[n.index()];
-            if (w >= best || w > at_most)
-                return;
-            if (best == infinite_weight)
-                reached.push_back(n.value());
-            best = w;
-            queue.emplace(w, n.value());
-        };
-        for (const WeightedNode& s : starts)
-            reach(s.node, s.weight);
-        while (!queue.empty()) {
-            const auto [w, n] = queue.top();
-            queue.pop();
-            if (w != m_best[n])
-                continue;
-            for (std::uint32_t a = m_graph.arc_begin(NodeId{n}); a < m_graph.arc_end(NodeId{n}); ++a) {
-                const ArcId driven = backwards ? m_graph.twin(ArcId{a}) : ArcId{a};
-                reach(m_graph.head(ArcId{a}), add_weights(w, m_weights[driven.index()]));
-            }
-        }
-        for (std::size_t i = 0; i < nodes.size(); ++i)
-            out[i] = m_best[nodes[i].index()];
-        for (const std::uint32_t n : reached)
-            m_best[n] = infinite_weight;
-    }
-
-    const RoadGraph& m_graph;
-    std::optional<HierarchyMetric> m_metric;
-    std::optional<HierarchyQuery> m_query;
-    std::vector<RouteWeight> m_weights;
-    std::vector<RouteWeight> m_best;  // by node, infinite between searches
-};
-
 /// What a place weighs: an end of the move is driven neither to nor from.
 struct MixedSearch::Spot {
     RouteWeight drive_to = 0,
@@ -145,31 +59,37 @@ MixedSearch::MixedSearch(const Setting& setting, const VehicleRoads& driven, con
       m_prepare_first(first_preparation(setting)),
       m_prepare_again(drive_cost(second_preparation(setting), setting.in().rates).total().units()) {
     m_fixed = hauling.plain_cost(figures(0, 0, 0)).units();
+    m_least_per_km = least_per_km();
 }
 
 // What weighing the hierarchy costs grows with the map; what searching without it costs, with the square of
 // the way, when nothing dearer than the cap is looked at.
 void MixedSearch::get_ready(const MixedQuestion& q) {
-    constexpr double even_nodes_per_km2 = 700;  // where both took as long, measured on prairie grids
+    // Measured on prairie grids, for a move of 37 km: with 150 nodes for each km2 of its square the hierarchy
+    // was twice as fast, with 1,300 it took three times as long. Between them, this.
+    constexpr double even_nodes_per_km2 = 700;
     const RoadGraph& graph = m_setting.graph();
     const double km = distance(q.from.point, q.to.point).km();
     const bool pays = !(q.cap < std::numeric_limits<double>::infinity()) ||
                       km * km * even_nodes_per_km2 > static_cast<double>(graph.node_count());
+    const bool with_hierarchy = pays && Hierarchy::stored_in(m_setting.region());
+    constexpr double most_units = std::numeric_limits<std::uint32_t>::max() / unit;
+    m_at_most = q.cap < most_units ? weight_of(std::max(q.cap, 0.0) + 1 / unit) : infinite_weight;
+    if (m_drive && m_hierarchy.has_value() == with_hierarchy)
+        return;  // as for the question before
     m_drive.reset();
     m_haul.reset();
     m_empty.reset();
     m_hierarchy.reset();
-    if (pays && Hierarchy::stored_in(m_setting.region()))
+    if (with_hierarchy)
         m_hierarchy.emplace(m_setting.region());
     const Hierarchy* h = m_hierarchy ? &*m_hierarchy : nullptr;
-    m_drive = std::make_unique<Distances>(graph, h, through_weights(m_driven, m_drive_weights));
-    m_haul = std::make_unique<Distances>(graph, h,
-                                         through_weights(m_hauling.loaded(), m_hauling.loaded_weights()));
+    m_drive = std::make_unique<NodeDistances>(graph, h, through_weights(m_driven, m_drive_weights));
+    m_haul = std::make_unique<NodeDistances>(graph, h,
+                                             through_weights(m_hauling.loaded(), m_hauling.loaded_weights()));
     if (m_hauling.base())
-        m_empty = std::make_unique<Distances>(graph, h,
-                                              through_weights(m_hauling.empty(), m_hauling.empty_weights()));
-    constexpr double most_units = std::numeric_limits<std::uint32_t>::max() / unit;
-    m_at_most = q.cap < most_units ? weight_of(std::max(q.cap, 0.0) + 1 / unit) : infinite_weight;
+        m_empty = std::make_unique<NodeDistances>(
+            graph, h, through_weights(m_hauling.empty(), m_hauling.empty_weights()));
 }
 
 MixedSearch::~MixedSearch() = default;
@@ -447,18 +367,21 @@ double MixedSearch::least_per_km() const {
     return least;
 }
 
-double MixedSearch::at_least(const MixedQuestion& q) const {
-    return m_prepare_first + m_fixed + least_per_km() * 0.999 * distance(q.from.point, q.to.point).km();
+double MixedSearch::least_over(Length crow) const {
+    return m_prepare_first + m_fixed + m_least_per_km * 0.999 * crow.km();
+}
+
+double MixedSearch::least_possible(const MixedQuestion& q) const {
+    return least_over(distance(q.from.point, q.to.point));
 }
 
 // Places whose way is too long as the crow flies are left out before anything is searched.
 std::vector<std::uint32_t> MixedSearch::near_enough(const MixedQuestion& q) const {
     std::vector<std::uint32_t> near;
-    const double per_km = least_per_km() * 0.999;
     for (std::uint32_t i = 0; i < q.places.size(); ++i) {
         const GeoPoint at = q.places[i].at.point;
         const Length crow = distance(q.from.point, at) + distance(at, q.to.point);
-        if (m_prepare_first + m_fixed + per_km * crow.km() < q.cap)
+        if (least_over(crow) < q.cap)
             near.push_back(i);
     }
     return near;
@@ -466,8 +389,6 @@ std::vector<std::uint32_t> MixedSearch::near_enough(const MixedQuestion& q) cons
 
 MixedAnswer MixedSearch::find(const MixedQuestion& asked) {
     MixedAnswer answer;
-    if (m_prepare_first + m_fixed >= asked.cap)
-        return answer;
     const std::vector<std::uint32_t> near = near_enough(asked);
     if (near.empty())
         return answer;

@@ -21,6 +21,7 @@
 #include "loading_places.h"
 #include "loamway/search/composition.h"
 #include "loamway/search/hierarchy.h"
+#include "node_distances.h"
 
 namespace loamway {
 
@@ -54,17 +55,17 @@ public:
     MixedSearch& operator=(const MixedSearch&) = delete;
 
     [[nodiscard]] MixedAnswer find(const MixedQuestion& question);
-    /// What any pair costs at least, were the whole move hauled as the crow flies.
-    [[nodiscard]] double at_least(const MixedQuestion& question) const;
+    /// What no pair can cost less than: the cheapest kilometre there is, as the crow flies.
+    [[nodiscard]] double least_possible(const MixedQuestion& question) const;
 
     /// Of so many places to load at, and of so many to unload at, pairs are made.
     static constexpr std::size_t most_places = 100;
 
 private:
-    class Distances;
     struct Spot;
     struct Runs;
     [[nodiscard]] double least_per_km() const;
+    [[nodiscard]] double least_over(Length crow) const;
     [[nodiscard]] std::vector<std::uint32_t> near_enough(const MixedQuestion& q) const;
     void get_ready(const MixedQuestion& q);
     [[nodiscard]] RouteWeight along_one_road(const RoadPoint& a, const RoadPoint& b) const;
@@ -84,9 +85,9 @@ private:
     const Hauling& m_hauling;
     std::vector<std::uint32_t> m_drive_weights;
     std::optional<Hierarchy> m_hierarchy;  // where it pays and the region has a node order
-    std::unique_ptr<Distances> m_drive, m_haul, m_empty;
-    RouteWeight m_at_most = infinite_weight;                       // no run that is of use weighs more
-    double m_prepare_first = 0, m_prepare_again = 0, m_fixed = 0;  // units
+    std::unique_ptr<NodeDistances> m_drive, m_haul, m_empty;
+    RouteWeight m_at_most = infinite_weight;  // no run that is of use weighs more
+    double m_prepare_first = 0, m_prepare_again = 0, m_fixed = 0, m_least_per_km = 0;  // units
 };
 
 }  // namespace loamway

@@ -225,7 +225,7 @@ TEST(MixedSearch, EqualsEveryPairOfFiveHundredQuestions) {
             Question question = random_question(driven, hauling, random);
             Definition definition(setting, driven, hauling, question);
             auto expected = definition.pairs(false);
-            // Every third has a cap that some of its pairs keep, far below which nothing is looked at.
+            // Every third has a cap that about half of its pairs keep below.
             if (i % 3 == 2 && expected.size() > 1) {
                 std::vector<double> costs;
                 for (const auto& [pair, cost] : expected)
