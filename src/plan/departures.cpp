@@ -259,7 +259,7 @@ void add_hours_to_verdict(Plan& plan, const TimeZone& zone) {
                     clock(all.front()), clock(all.back()), clock(*best), *best->cost, best->option);
     if (best->bar_high_c)
         text +=
-            fmt::format(", bars up to {} (upper edge)", PlanWords(plan.units).temperature(*best->bar_high_c));
+            fmt::format(", bars up to {} (upper edge)", UnitWords(plan.units).temperature(*best->bar_high_c));
     if (*dearest->cost > *best->cost + 0.5)
         text += fmt::format("; the dearest that can be done is {}: {:.0f} ({})", clock(*dearest),
                             *dearest->cost, dearest->option);

@@ -47,7 +47,7 @@ std::string compass(double bearing) {
     return std::string(names[static_cast<std::size_t>(std::lround(bearing / 45.0)) % 8]);
 }
 
-std::string distance_text(double gone_m, const PlanWords& words) {
+std::string distance_text(double gone_m, const UnitWords& words) {
     if (gone_m < 10)
         return "just after";
     return (gone_m < 1000 ? words.short_length(std::round(gone_m / 10) * 10) : words.exact(gone_m)) +

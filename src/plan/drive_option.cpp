@@ -120,7 +120,7 @@ PlanStop plan_stop(const Setting& setting, const Path& path, const PathStop& at,
 
 void explain_manner(Option& o, const Setting& setting, const Driven& d, const PlanHeat& heat) {
     const bool calibrated = setting.in().heat.calibrated();
-    const PlanWords words = setting.words();
+    const UnitWords words = setting.words();
     if (!d.holds || d.manner.plain())
         return;
     Flag f;
@@ -133,7 +133,7 @@ void explain_manner(Option& o, const Setting& setting, const Driven& d, const Pl
 }
 
 // What the interval between lubrications cannot answer is for the driver to know.
-void note_guide_lugs_and_age(Option& o, const PlanWords& words) {
+void note_guide_lugs_and_age(Option& o, const UnitWords& words) {
     if (!o.heat)
         return;
     const OptionHeat& h = *o.heat;

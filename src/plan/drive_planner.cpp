@@ -19,7 +19,7 @@ double metres(std::uint64_t dm) {
     return static_cast<double>(dm) / 10.0;
 }
 
-HeatNote note_of(const WorkedWay& w, bool choice, const PlanWords& words) {
+HeatNote note_of(const WorkedWay& w, bool choice, const UnitWords& words) {
     HeatNote n;
     n.choice = choice;
     n.option = w.chosen.id;

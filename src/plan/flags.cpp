@@ -43,7 +43,7 @@ public:
         m_found.push_back({std::move(f), 1, way});
     }
 
-    [[nodiscard]] std::vector<Flag> take(const PlanWords& words) {
+    [[nodiscard]] std::vector<Flag> take(const UnitWords& words) {
         std::vector<Flag> flags;
         for (Group& g : m_found) {
             if (g.count > 1)

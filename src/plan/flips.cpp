@@ -7,8 +7,8 @@
 #include <array>
 #include <cmath>
 
+#include "loamway/base/unit_words.h"
 #include "loamway/costs/random.h"
-#include "plan_words.h"
 
 namespace loamway {
 
@@ -185,7 +185,7 @@ private:
     }
 
     const Setting& m_setting;
-    PlanWords m_words;
+    UnitWords m_words;
     std::span<const Spread> m_spreads;
     const Difference& m_difference;
     FlipPair m_pair;

@@ -103,7 +103,7 @@ int Hauling::wide_escorts() const {
 std::string Hauling::deck_trouble() const {
     const std::vector<AlsoMoves>& all = m_setting.in().also_moves;
     const LowBed& bed = m_setting.in().low_bed;
-    const PlanWords words = m_setting.words();
+    const UnitWords words = m_setting.words();
     const Mass load = m_setting.state().mass + mass_along(all);
     const Length length = m_setting.state().length + length_along(all);
     if (mass_along(all).kg() > 0 && load > bed.max_load)
@@ -211,7 +211,7 @@ Money Hauling::plain_cost(const HaulFigures& f) const {
 
 std::vector<Flag> Hauling::flags(const HauledWay& w) const {
     const PlanInputs& in = m_setting.in();
-    const PlanWords words = m_setting.words();
+    const UnitWords words = m_setting.words();
     std::vector<Flag> out = loading_flags(m_loading);
     std::vector<Flag> along = route_flags(m_setting, m_loaded, w.path, false);
     note_last_turns(turn_off_places(m_setting, m_loaded, w.path), along);

@@ -185,7 +185,7 @@ double PlanHeat::acted_on_c(const Path& path) const {
     return run(path, 1.0, AssumedAs::likeliest, false).bar_peak_c + planning_margin_k;
 }
 
-std::string acted_on_is(bool calibrated, const PlanWords& words) {
+std::string acted_on_is(bool calibrated, const UnitWords& words) {
     return calibrated
                ? fmt::format("calibrated estimate and {} for the model", words.warmer(planning_margin_k))
                : "upper edge of the estimate, not calibrated";

@@ -54,7 +54,7 @@ private:
 };
 
 /// What is acted on, in words: "upper edge of the estimate, not calibrated".
-[[nodiscard]] std::string acted_on_is(bool calibrated, const PlanWords& words);
+[[nodiscard]] std::string acted_on_is(bool calibrated, const UnitWords& words);
 
 /// Longer than any move: on a wet road nobody lubricates.
 constexpr Length no_relube_interval = Length::from_km(5000);

@@ -35,7 +35,7 @@ std::string manner_word(const HeatNote& n) {
     return word.empty() ? "none" : word;
 }
 
-HeatAnswer by_manner(const Option& o, const HeatNote& n, const PlanWords& words) {
+HeatAnswer by_manner(const Option& o, const HeatNote& n, const UnitWords& words) {
     HeatAnswer a;
     a.word = manner_word(n);
     if (n.plain_holds)
@@ -52,7 +52,7 @@ HeatAnswer by_manner(const Option& o, const HeatNote& n, const PlanWords& words)
 
 // A choice that became an option by itself is cheaper than every other, or the only one that can be done.
 HeatAnswer by_choice(const std::vector<Option>& options, const Option& o, const HeatNote& n,
-                     const std::vector<HeatNote>& notes, const PlanWords& words) {
+                     const std::vector<HeatNote>& notes, const UnitWords& words) {
     const HeatNote* beside = nullptr;
     const Option* other = nullptr;
     for (const HeatNote& m : notes) {
@@ -80,7 +80,7 @@ HeatAnswer by_choice(const std::vector<Option>& options, const Option& o, const 
 }
 
 HeatAnswer by_hauling(const std::vector<Option>& options, const Option& haul,
-                      const std::vector<HeatNote>& notes, const PlanWords& words) {
+                      const std::vector<HeatNote>& notes, const UnitWords& words) {
     const HeatNote* cheapest = nullptr;
     for (const HeatNote& n : notes)
         if (!n.plain_holds && n.stops_ok && (cheapest == nullptr || n.plain_cost < cheapest->plain_cost))
@@ -102,7 +102,7 @@ HeatAnswer by_hauling(const std::vector<Option>& options, const Option& haul,
 }  // namespace
 
 HeatAnswer heat_answer(const std::vector<Option>& options, const Option* advised,
-                       const std::vector<HeatNote>& notes, const PlanWords& words) {
+                       const std::vector<HeatNote>& notes, const UnitWords& words) {
     if (advised == nullptr) {
         const bool hot = std::any_of(notes.begin(), notes.end(), [](const HeatNote& n) { return !n.holds; });
         return {hot ? "no answer" : "none", ""};

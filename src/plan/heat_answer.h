@@ -8,8 +8,8 @@
 #include <string>
 #include <vector>
 
+#include "loamway/base/unit_words.h"
 #include "loamway/plan/plan.h"
-#include "plan_words.h"
 
 namespace loamway {
 
@@ -35,7 +35,7 @@ struct HeatAnswer {
 
 /// For the option that the plan advises, or none.
 [[nodiscard]] HeatAnswer heat_answer(const std::vector<Option>& options, const Option* advised,
-                                     const std::vector<HeatNote>& notes, const PlanWords& words);
+                                     const std::vector<HeatNote>& notes, const UnitWords& words);
 
 }  // namespace loamway
 

@@ -7,7 +7,7 @@
 
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
-#include "plan_words.h"
+#include "loamway/base/unit_words.h"
 
 namespace loamway {
 
@@ -21,7 +21,7 @@ bool looks_swapped(const VehicleRoads& roads, GeoPoint p, Length limit) {
 }
 
 RoadPoint require_near(const VehicleRoads& roads, const NamedPoint& end, Length limit,
-                       const PlanWords& words) {
+                       const UnitWords& words) {
     if (const auto at = snap(roads, end.point, limit))
         return *at;
     const auto nearest = distance_to_roads(roads, end.point);
@@ -39,8 +39,8 @@ RoadPoint require_near(const VehicleRoads& roads, const NamedPoint& end, Length 
 
 MoveEnds find_ends(const VehicleRoads& roads, const PlanInputs& in) {
     MoveEnds ends;
-    ends.nearest_from = require_near(roads, in.from, in.snap_limit, PlanWords(in.units));
-    ends.nearest_to = require_near(roads, in.to, in.snap_limit, PlanWords(in.units));
+    ends.nearest_from = require_near(roads, in.from, in.snap_limit, UnitWords(in.units));
+    ends.nearest_to = require_near(roads, in.to, in.snap_limit, UnitWords(in.units));
     if (ends.nearest_from.part == ends.nearest_to.part) {
         ends.from = ends.nearest_from;
         ends.to = ends.nearest_to;
@@ -59,14 +59,14 @@ MoveEnds find_ends(const VehicleRoads& roads, const PlanInputs& in) {
 }
 
 std::string island_text(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in) {
-    const PlanWords words(in.units);
+    const UnitWords words(in.units);
     return fmt::format("no road joins the two ends: {} lies on {} of connected road, {} on {}", in.from.name,
                        words.exact(roads.part_length(ends.nearest_from.part).metres()), in.to.name,
                        words.exact(roads.part_length(ends.nearest_to.part).metres()));
 }
 
 void flag_islands(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in, Option& o) {
-    const PlanWords words(in.units);
+    const UnitWords words(in.units);
     const auto add = [&](const NamedPoint& end, const RoadPoint& nearest, const RoadPoint& used) {
         if (nearest.part == used.part)
             return;

@@ -10,12 +10,12 @@
 #include <string>
 #include <vector>
 
+#include "loamway/base/unit_words.h"
 #include "loamway/belt/wear.h"
 #include "loamway/graph/road_graph.h"
 #include "loamway/graph/vehicle_roads.h"
 #include "loamway/plan/inputs.h"
 #include "loamway/search/route.h"
-#include "plan_words.h"
 #include "stretch.h"
 
 namespace loamway {
@@ -38,7 +38,7 @@ public:
     [[nodiscard]] const RoadGraph& graph() const { return m_graph; }
     [[nodiscard]] const WorkingState& state() const { return *m_state; }
     /// For sentences, in the units of the plan.
-    [[nodiscard]] PlanWords words() const { return PlanWords(m_in.units); }
+    [[nodiscard]] UnitWords words() const { return UnitWords(m_in.units); }
     [[nodiscard]] const TimeZone& zone() const { return m_zone; }
     [[nodiscard]] Moment moment(Instant at) const;
     /// Air and sun of the move; everything that asks for them asks here.

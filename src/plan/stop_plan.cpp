@@ -112,11 +112,11 @@ std::string start_reason(const PlanInputs& in) {
         return "frozen ground puts nothing on the belts";
     if (in.belts.since_lube >= in.rates.relube_interval && !wet)
         return fmt::format("the last re-lube is {} back, at or beyond the interval of {}",
-                           PlanWords(in.units).exact(in.belts.since_lube.metres()),
-                           PlanWords(in.units).exact(in.rates.relube_interval.metres()));
+                           UnitWords(in.units).exact(in.belts.since_lube.metres()),
+                           UnitWords(in.units).exact(in.rates.relube_interval.metres()));
     if (in.powder_first == PowderFirst::yes && !wet)
         return fmt::format("{} since the last re-lube: what is left of the interval is short for this way",
-                           PlanWords(in.units).exact(in.belts.since_lube.metres()));
+                           UnitWords(in.units).exact(in.belts.since_lube.metres()));
     return {};
 }
 
@@ -196,7 +196,7 @@ GeoPoint point_on_route(const Setting& setting, const Route& route, std::uint64_
 
 // What to name, and the command that keeps the answer for every later plan.
 std::string question_for_place(const Setting& setting, const Route& route, const MissingPlace& missing) {
-    const PlanWords words = setting.words();
+    const UnitWords words = setting.words();
     const GeoPoint last = point_on_route(setting, route, missing.to_dm);
     return fmt::format(
         "No fit place to re-lube within {}: name a place between {} and {}{}. Answer it once and for "

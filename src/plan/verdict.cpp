@@ -9,8 +9,8 @@
 #include <utility>
 
 #include "flips.h"
+#include "loamway/base/unit_words.h"
 #include "loamway/costs/uncertainty.h"
-#include "plan_words.h"
 #include "uncertainty.h"
 
 namespace loamway {
@@ -27,7 +27,7 @@ std::string stops_text(const Option& o) {
     return n == 0 ? "no re-lube stop" : n == 1 ? "1 re-lube stop" : fmt::format("{} re-lube stops", n);
 }
 
-std::string drive_text(const Option& o, const PlanWords& words) {
+std::string drive_text(const Option& o, const UnitWords& words) {
     return fmt::format("{}, {} of them paved, {}, {}", words.length(*o.length_m), words.number(*o.hard_m),
                        stops_text(o), format_duration(Duration::from_seconds(*o.duration_s)));
 }
@@ -73,7 +73,7 @@ std::string beside(const Option& o, const Option& chosen) {
     return fmt::format("costs {:.0f} {} more", *o.cost.total - *chosen.cost.total, chosen.cost.currency);
 }
 
-void explain_drive(const Option& o, const std::vector<Option>& options, const PlanWords& words,
+void explain_drive(const Option& o, const std::vector<Option>& options, const UnitWords& words,
                    std::vector<std::string>& reasons) {
     reasons.push_back(
         fmt::format("{} of {} are paved as far as the map tells: {} for certain, up to {} if every "
@@ -317,7 +317,7 @@ private:
 
     const Plan& m_plan;
     const Option& m_best;
-    PlanWords m_words;
+    UnitWords m_words;
     const Option* m_drive;
     const Option* m_haul;
     const Option* m_next = nullptr;
@@ -328,7 +328,7 @@ private:
 
 Verdict make_verdict(Plan& plan, const std::vector<HeatNote>& notes) {
     const Option* best = advised_option(plan);
-    const HeatAnswer heat = heat_answer(plan.options, best, notes, PlanWords(plan.units));
+    const HeatAnswer heat = heat_answer(plan.options, best, notes, UnitWords(plan.units));
     if (!plan.heat_search.is_null())
         plan.heat_search.set("answer", heat.word);
     if (best == nullptr)

@@ -11,7 +11,7 @@ namespace {
 
 void explain_what_stands_against_it(const Setting& setting, const PlanHeat& heat, WorkedWay& w) {
     const PlanInputs& in = setting.in();
-    const PlanWords words = setting.words();
+    const UnitWords words = setting.words();
     if (!w.chosen.stops.answer_needed.empty())
         w.why_not.emplace_back("no fit place to re-lube in time");
     if (in.belts.condition == BeltsNow::Condition::not_run_in && !in.belts.preconditioned)
@@ -49,7 +49,7 @@ int stops_on_the_way(const WorkedWay& w) {
                                           [](const ChosenStop& s) { return s.kind != "start"; }));
 }
 
-std::string manner_text(const Driven& d, const PlanWords& words) {
+std::string manner_text(const Driven& d, const UnitWords& words) {
     std::string text;
     const auto add = [&](const std::string& piece) { text += (text.empty() ? "" : ", ") + piece; };
     if (d.manner.hard_cap)

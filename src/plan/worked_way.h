@@ -31,7 +31,7 @@ struct WorkedWay {
 [[nodiscard]] int stops_on_the_way(const WorkedWay& w);
 
 /// "at most 15 km/h on paved roads, 20 min longer at each stop"; empty for the plain manner.
-[[nodiscard]] std::string manner_text(const Driven& d, const PlanWords& words);
+[[nodiscard]] std::string manner_text(const Driven& d, const UnitWords& words);
 
 }  // namespace loamway
 

@@ -30,7 +30,7 @@ public:
         : m_c(canvas),
           m_plan(plan),
           m_b(*plan.break_even),
-          m_units(plan),
+          m_units(plan.units),
           m_unit_m(plan.units == "imperial" ? 1609.344 : 1000.0),
           m_points(std::min(m_b.curve.size(), most_points)),
           m_x(0, m_b.curve[m_points - 1][0] / m_unit_m, 8),
@@ -63,12 +63,11 @@ private:
         return most;
     }
     [[nodiscard]] std::string subtitle() const {
-        std::string text =
-            m_b.haul_from_m
-                ? fmt::format("Hauling is cheaper from {} on", m_units.with_unit(*m_b.haul_from_m))
-                : fmt::format("Driving stays cheaper up to {}", m_units.with_unit(m_b.to_m));
+        std::string text = m_b.haul_from_m
+                               ? fmt::format("Hauling is cheaper from {} on", m_units.exact(*m_b.haul_from_m))
+                               : fmt::format("Driving stays cheaper up to {}", m_units.exact(m_b.to_m));
         if (m_b.haul_from_m && m_b.drive_below_m && *m_b.drive_below_m > *m_b.haul_from_m)
-            text += fmt::format(", driving never again past {}", m_units.with_unit(*m_b.drive_below_m));
+            text += fmt::format(", driving never again past {}", m_units.exact(*m_b.drive_below_m));
         return text +
                ". Surfaces, speeds and wear a length as on this move, the low-bed's empty runs as they are.";
     }
@@ -118,7 +117,7 @@ private:
         m_c.circle(at(m_b.length_m, *drive), 3.2, &black, nullptr);
         m_c.circle(at(m_b.length_m, *haul), 3.2, &white, &edge);
         static_cast<void>(m_labels.place({foot.x, field.y + 8}, 6,
-                                         fmt::format("this move, {}", m_units.with_unit(m_b.length_m)),
+                                         fmt::format("this move, {}", m_units.exact(m_b.length_m)),
                                          {.size = 8, .ink = shade::ink, .halo = 1.5}));
     }
     void crossing() {
@@ -131,7 +130,7 @@ private:
         const Stroke ring{.ink = shade::ink, .width = 1.4};
         m_c.circle(p, 6, nullptr, &ring);
         m_labels.keep_free({p.x - 7, p.y - 7, 14, 14});
-        static_cast<void>(m_labels.place(p, 10, m_units.with_unit(*m_b.haul_from_m),
+        static_cast<void>(m_labels.place(p, 10, m_units.exact(*m_b.haul_from_m),
                                          {.size = 8.5, .bold = true, .ink = shade::ink, .halo = 1.5}));
     }
     /// Where the two are farthest apart, away from the edges and from what is written there.

@@ -25,7 +25,7 @@ public:
     ChoicesPicture(Canvas& canvas, const Plan& plan, std::vector<const Option*> options)
         : m_c(canvas),
           m_plan(plan),
-          m_units(plan),
+          m_units(plan.units),
           m_options(std::move(options)),
           m_unit_m(plan.units == "imperial" ? 1609.344 : 1000.0),
           m_x(scale(true)),

@@ -12,7 +12,7 @@ namespace {
 
 class Choices {
 public:
-    explicit Choices(const Plan& plan) : m_units(plan), m_points(*plan.front) {
+    explicit Choices(const Plan& plan) : m_units(plan.units), m_points(*plan.front) {
         for (const FrontPoint& p : m_points)
             if (p.cost && (m_cheapest == nullptr || *p.cost < *m_cheapest->cost))
                 m_cheapest = &p;
@@ -25,7 +25,7 @@ public:
             "\n";
         for (const FrontPoint& p : m_points)
             out += wrapped(
-                row(fmt::format("{}", p.k), m_units.long_length(p.length_m), m_units.long_length(p.hard_m),
+                row(fmt::format("{}", p.k), m_units.exact_number(p.length_m), m_units.exact_number(p.hard_m),
                     p.stops && p.stops_ok.value_or(false) ? fmt::format("{}", *p.stops) : "-", time(p),
                     p.cost ? fmt::format("{:.0f}", *p.cost) : "-", "  "),
                 meaning(p), width);
@@ -61,9 +61,8 @@ private:
         for (const std::string& why : p.why_not)
             add(printable(why.substr(0, why.find(':'))));
         if (out.empty())
-            add(fmt::format("{} farther, {} less paved",
-                            m_units.with_unit(p.length_m - m_points.back().length_m),
-                            m_units.with_unit(m_points.back().hard_m - p.hard_m)));
+            add(fmt::format("{} farther, {} less paved", m_units.exact(p.length_m - m_points.back().length_m),
+                            m_units.exact(m_points.back().hard_m - p.hard_m)));
         return out;
     }
 

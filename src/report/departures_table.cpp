@@ -13,7 +13,7 @@ namespace {
 class Departures {
 public:
     explicit Departures(const Plan& plan)
-        : m_list(*plan.departures), m_units(plan), m_clock(plan, m_list.front().depart) {
+        : m_list(*plan.departures), m_units(plan.units), m_clock(plan, m_list.front().depart) {
         for (const Departure& d : m_list)
             if (d.can_be_done && d.within_permitted_hours &&
                 (m_cheapest == nullptr || *d.cost < *m_cheapest->cost))

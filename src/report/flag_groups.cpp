@@ -40,7 +40,7 @@ std::string places(const Group& g, const UnitWords& units) {
     std::vector<std::string> at;
     for (const Flag* f : g.flags)
         if (f->at_m)
-            at.push_back(units.long_length(*f->at_m));
+            at.push_back(units.exact_number(*f->at_m));
     if (at.empty())
         return {};
     const std::size_t more = at.size() > places_listed ? at.size() - places_listed : 0;
@@ -54,7 +54,7 @@ std::string details(const Flag& f, const UnitWords& units) {
     std::string out;
     if (f.last_turn_round_m)
         out += fmt::format("; last place to turn round: {} {}", units.long_unit(),
-                           units.long_length(*f.last_turn_round_m));
+                           units.exact_number(*f.last_turn_round_m));
     if (f.osm_way)
         out += fmt::format("; way {}", *f.osm_way);
     return out;

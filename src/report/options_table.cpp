@@ -33,7 +33,7 @@ std::string range(const std::string& low, const std::string& high) {
 
 class Rows {
 public:
-    explicit Rows(const Plan& plan) : m_plan(plan), m_units(plan) {}
+    explicit Rows(const Plan& plan) : m_plan(plan), m_units(plan.units) {}
 
     std::vector<Row> all() {
         way();
@@ -47,7 +47,7 @@ private:
     void add(std::string name, Cell cell) { m_rows.push_back({std::move(name), std::move(cell)}); }
     void length(std::string_view name, Figure Option::*figure) {
         add(fmt::format("{} {}", name, m_units.long_unit()), [u = m_units, figure](const Option& o) {
-            return o.*figure ? u.long_length(*(o.*figure)) : std::string();
+            return o.*figure ? u.exact_number(*(o.*figure)) : std::string();
         });
     }
     /// A row that is only worth a line when some option has more than nothing of it.
@@ -68,7 +68,7 @@ private:
         length("paved", &Option::hard_m);
         add(fmt::format("  at least-most {}", m_units.long_unit()), [u = m_units](const Option& o) {
             return o.hard_low_m && o.hard_high_m
-                       ? range(u.long_length(*o.hard_low_m), u.long_length(*o.hard_high_m))
+                       ? range(u.exact_number(*o.hard_low_m), u.exact_number(*o.hard_high_m))
                        : std::string();
         });
         length("gravel", &Option::gravel_m);

@@ -23,7 +23,7 @@ class PlanText {
 public:
     PlanText(const Plan& plan, const TextStyle& style)
         : m_plan(plan),
-          m_units(plan),
+          m_units(plan.units),
           m_marks(style.colour),
           m_width(std::max<std::size_t>(40, style.width)) {}
 
@@ -97,8 +97,8 @@ private:
         for (const std::string& answer : o.answer_needed)
             note("needs an answer: " + printable(answer));
         if (!o.exact && o.gap_m)
-            note(fmt::format("the search was cut short; at most {} could be gained",
-                             m_units.with_unit(*o.gap_m)));
+            note(
+                fmt::format("the search was cut short; at most {} could be gained", m_units.exact(*o.gap_m)));
     }
 
     void choices() {
@@ -132,7 +132,7 @@ private:
         how_to(o);
     }
     void stop(const PlanStop& s, const ClockWords& clock) {
-        const std::string first = fmt::format("  {:>5} {}  {:>5}  ", m_units.long_length(s.at_m),
+        const std::string first = fmt::format("  {:>5} {}  {:>5}  ", m_units.exact_number(s.at_m),
                                               m_units.long_unit(), clock.clock(s.arrive));
         const std::string below(columns_of(first), ' ');
         std::string what = stop_words(s);
@@ -144,7 +144,7 @@ private:
         std::string why = printable(s.why);
         if (s.since_relube_m >= 50)
             why += fmt::format("{}{} since the last powder", why.empty() ? "" : "; ",
-                               m_units.with_unit(s.since_relube_m));
+                               m_units.exact(s.since_relube_m));
         if (!why.empty())
             m_out += wrapped(below, why, m_width);
         for (const std::string& caution : s.cautions)
@@ -177,7 +177,7 @@ private:
         heading("The way");
         for (std::size_t i = 0; i < all.size() && i < directions_shown; ++i)
             m_out +=
-                wrapped(fmt::format("  {:>5} {}  ", m_units.long_length(all[i]->at_m), m_units.long_unit()),
+                wrapped(fmt::format("  {:>5} {}  ", m_units.exact_number(all[i]->at_m), m_units.long_unit()),
                         direction_words(*all[i]), m_width);
         if (all.size() > directions_shown)
             m_out += fmt::format("  and {} more: see the stop sheet\n", all.size() - directions_shown);

@@ -88,22 +88,22 @@ private:
         std::string out;
         const auto add = [&out](const std::string& piece) { out += (out.empty() ? "" : ", ") + piece; };
         if (drives()) {
-            add(fmt::format("{} driven", units().with_unit(*m_option.length_m)));
+            add(fmt::format("{} driven", units().exact(*m_option.length_m)));
             if (m_option.hard_m)
-                add(fmt::format("{} paved{}", units().with_unit(*m_option.hard_m), paved_range()));
+                add(fmt::format("{} paved{}", units().exact(*m_option.hard_m), paved_range()));
             const auto count = stops_on_the_way(m_option);
             add(fmt::format("{} {}", count, count == 1 ? "stop" : "stops"));
         }
         if (m_option.hauled_m.value_or(0) > 0)
-            add(fmt::format("{} on the low-bed", units().with_unit(*m_option.hauled_m)));
+            add(fmt::format("{} on the low-bed", units().exact(*m_option.hauled_m)));
         return out.empty() ? std::string("no way found") : out;
     }
 
     [[nodiscard]] std::string paved_range() const {
         if (!m_option.hard_low_m || !m_option.hard_high_m)
             return {};
-        return fmt::format(" ({} to {})", units().long_length(*m_option.hard_low_m),
-                           units().long_length(*m_option.hard_high_m));
+        return fmt::format(" ({} to {})", units().exact_number(*m_option.hard_low_m),
+                           units().exact_number(*m_option.hard_high_m));
     }
 
     void fact(std::string name, const std::string& text) {
@@ -127,7 +127,7 @@ private:
                 fmt::format(", {} in all", format_duration(Duration::from_seconds(*m_option.duration_s)));
         fact("Arrive", arrive);
         if (m_option.relube_interval_m && drives())
-            m_out.powder_every = units().with_unit(*m_option.relube_interval_m);
+            m_out.powder_every = units().exact(*m_option.relube_interval_m);
         fact("Way", way_words());
         if (m_option.id == m_plan.verdict.option && !is_certain(m_plan.verdict))
             fact("Sure?", certainty_words(m_plan));
@@ -162,10 +162,10 @@ private:
             out.number = static_cast<int>(m_out.stops.size()) + 1;
             const std::string what = stop_words(s);
             out.title = upper(what.substr(0, what.find(" (")));
-            out.total = units().long_length(s.at_m);
-            out.since_stop = units().long_length(s.at_m - last_m);
+            out.total = units().exact_number(s.at_m);
+            out.since_stop = units().exact_number(s.at_m - last_m);
             last_m = s.at_m;
-            out.since_powder = units().long_length(s.since_relube_m);
+            out.since_powder = units().exact_number(s.since_relube_m);
             out.arrive = m_clock.clock(s.arrive);
             out.leave = m_clock.clock(s.leave);
             if (s.wait_s > 0)
@@ -200,7 +200,7 @@ private:
     }
 
     void event(SheetEvent::Kind kind, double at_m, std::string text, int stop_number = 0) {
-        m_out.events.push_back({kind, at_m, units().long_length(at_m), std::move(text), stop_number});
+        m_out.events.push_back({kind, at_m, units().exact_number(at_m), std::move(text), stop_number});
     }
     void events() {
         for (const SheetStop& s : m_out.stops)
@@ -227,7 +227,7 @@ private:
         std::string text = printable(f.text);
         if (f.last_turn_round_m)
             text += fmt::format(" (last place to turn round: {} {})", units().long_unit(),
-                                units().long_length(*f.last_turn_round_m));
+                                units().exact_number(*f.last_turn_round_m));
         return text;
     }
 

@@ -71,7 +71,7 @@ struct SheetContent {
     std::string title, date, zone, leave, arrive, powder_every, map_words;
     double total_m = 0;
 
-    explicit SheetContent(const Plan& p) : plan(&p), units(p), imperial(p.units == "imperial") {}
+    explicit SheetContent(const Plan& p) : plan(&p), units(p.units), imperial(p.units == "imperial") {}
 };
 
 /// Both must outlive the content.

@@ -124,7 +124,7 @@ void tell_low_bed(SheetContent& s, const LoadingPlan* loading) {
             e.text = "Delivered: " + s.to_name;
     s.title = fmt::format("Low-bed sheet {}: {} to {}", s.date, printable(leg.from), printable(leg.to));
     s.sentence = fmt::format("Fetch {} at {}, haul it {} to {}.", printable(m.machine), printable(leg.from),
-                             s.units.with_unit(leg.length_m), printable(leg.to));
+                             s.units.exact(leg.length_m), printable(leg.to));
     s.facts.clear();
     const auto fact = [&](const char* name, const std::string& text) {
         if (!text.empty())
@@ -202,8 +202,8 @@ void tell_escort(SheetContent& s) {
         std::string text = printable(f->text);
         if (f->last_turn_round_m)
             text += fmt::format(" (last place to turn round: {} {})", s.units.long_unit(),
-                                s.units.long_length(*f->last_turn_round_m));
-        s.narrow_points.emplace_back(s.units.long_length(*f->at_m), std::move(text));
+                                s.units.exact_number(*f->last_turn_round_m));
+        s.narrow_points.emplace_back(s.units.exact_number(*f->at_m), std::move(text));
     }
     s.checks = {
         "Widths, heights and lengths of the machine known and measured; permit with you",

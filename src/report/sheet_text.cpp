@@ -26,7 +26,7 @@ std::string rule(char c) {
 class SheetText {
 public:
     SheetText(const Plan& plan, const Option& option)
-        : m_plan(plan), m_option(option), m_units(plan), m_clock(plan, option.depart) {}
+        : m_plan(plan), m_option(option), m_units(plan.units), m_clock(plan, option.depart) {}
 
     std::string make() {
         head();
@@ -73,7 +73,7 @@ private:
             line("Sure?", certainty_words(m_plan));
         if (m_option.relube_interval_m)
             line("Powder", fmt::format("dry powder on the inside of the belt at the latest every {}",
-                                       m_units.with_unit(*m_option.relube_interval_m)));
+                                       m_units.exact(*m_option.relube_interval_m)));
         std::string phones;
         for (const std::string& phone : m.phones)
             phones += fmt::format("{}{}", phones.empty() ? "" : "; ", printable(phone));
@@ -105,21 +105,21 @@ private:
         std::string out;
         const auto add = [&out](const std::string& piece) { out += (out.empty() ? "" : ", ") + piece; };
         if (m_option.length_m.value_or(0) > 0) {
-            add(fmt::format("{} driven", m_units.with_unit(*m_option.length_m)));
+            add(fmt::format("{} driven", m_units.exact(*m_option.length_m)));
             if (m_option.hard_m)
-                add(fmt::format("{} paved{}", m_units.with_unit(*m_option.hard_m), paved_range()));
+                add(fmt::format("{} paved{}", m_units.exact(*m_option.hard_m), paved_range()));
             const auto stops = stops_on_the_way(m_option);
             add(fmt::format("{} {} on the way", stops, stops == 1 ? "stop" : "stops"));
         }
         if (m_option.hauled_m.value_or(0) > 0)
-            add(fmt::format("{} on the low-bed", m_units.with_unit(*m_option.hauled_m)));
+            add(fmt::format("{} on the low-bed", m_units.exact(*m_option.hauled_m)));
         return out;
     }
     [[nodiscard]] std::string paved_range() const {
         if (!m_option.hard_low_m || !m_option.hard_high_m)
             return {};
-        return fmt::format(" ({} to {})", m_units.long_length(*m_option.hard_low_m),
-                           m_units.long_length(*m_option.hard_high_m));
+        return fmt::format(" ({} to {})", m_units.exact_number(*m_option.hard_low_m),
+                           m_units.exact_number(*m_option.hard_high_m));
     }
     [[nodiscard]] std::string speed_words() const {
         std::string out;
@@ -173,7 +173,7 @@ private:
         return m_option.length_m.value_or(0) + m_option.hauled_m.value_or(0);
     }
     [[nodiscard]] std::string at(double m) const {
-        return fmt::format("{} {}", pad_left(m_units.long_length(m), 6), m_units.long_unit());
+        return fmt::format("{} {}", pad_left(m_units.exact_number(m), 6), m_units.long_unit());
     }
 
     static std::string upper(std::string text) {
@@ -191,9 +191,9 @@ private:
         if (s.wait_s > 0)
             times += fmt::format(", {}", format_duration(Duration::from_seconds(s.wait_s)));
         if (s.at_m >= 50)
-            times += fmt::format("; {} after the last stop", m_units.with_unit(s.at_m - m_last_stop_m));
+            times += fmt::format("; {} after the last stop", m_units.exact(s.at_m - m_last_stop_m));
         if (s.since_relube_m >= 50)
-            times += fmt::format("; {} since the last powder", m_units.with_unit(s.since_relube_m));
+            times += fmt::format("; {} since the last powder", m_units.exact(s.since_relube_m));
         m_last_stop_m = s.at_m;
         m_out += wrapped(below, times, width);
         const auto named = [&](std::string_view name, const std::string& text) {
@@ -220,7 +220,7 @@ private:
         std::string text = printable(f.text);
         if (f.last_turn_round_m)
             text += fmt::format(" (last place to turn round: {} {})", m_units.long_unit(),
-                                m_units.long_length(*f.last_turn_round_m));
+                                m_units.exact_number(*f.last_turn_round_m));
         m_out += wrapped(fmt::format("{}  ! {} ", at(*f.at_m), severity_words(f.severity)), text, width);
     }
 

@@ -150,7 +150,7 @@ private:
         canvas.rectangle({box.x + 4, top + 3, 9, 9}, &black, nullptr);
         double x = box.x + tick_width;
         const double wide = canvas
-                                .text({x, top - 1}, m_s.units.long_length(m_s.total_m),
+                                .text({x, top - 1}, m_s.units.exact_number(m_s.total_m),
                                       {.size = 13, .bold = true, .ink = shade::ink})
                                 .width;
         canvas.text({x + wide + 2, top + 4.5}, m_s.units.long_unit(), {.size = 7, .ink = shade::ink});

@@ -14,49 +14,11 @@ namespace loamway {
 
 namespace {
 
-constexpr double metres_per_mile = 1609.344;
-constexpr double metres_per_foot = 0.3048;
-constexpr double mm_per_inch = 25.4;
-constexpr double litres_per_us_gallon = 3.785411784;
-
 TimeZone zone_of(const Plan& plan) {
     return plan.region.time_zone.empty() ? TimeZone() : TimeZone(plan.region.time_zone);
 }
 
 }  // namespace
-
-std::string UnitWords::long_length(double m) const {
-    return fmt::format("{:.1f}", m / (m_imperial ? metres_per_mile : 1000.0));
-}
-
-std::string UnitWords::with_unit(double m) const {
-    return fmt::format("{} {}", long_length(m), long_unit());
-}
-
-std::string UnitWords::short_length(double m) const {
-    return m_imperial ? fmt::format("{:.0f} ft", m / metres_per_foot) : fmt::format("{:.0f} m", m);
-}
-
-std::string UnitWords::size(double m) const {
-    return m_imperial ? fmt::format("{:.1f} ft", m / 0.3048) : fmt::format("{:.2f} m", m);
-}
-
-std::string UnitWords::speed(double kmh) const {
-    // A cap is never rounded up.
-    return fmt::format("{:.0f}", std::floor(m_imperial ? kmh * 1000 / metres_per_mile + 1e-9 : kmh));
-}
-
-std::string UnitWords::volume(double litres) const {
-    return fmt::format("{:.0f}", m_imperial ? litres / litres_per_us_gallon : litres);
-}
-
-std::string UnitWords::small_length(double mm) const {
-    return m_imperial ? fmt::format("{:.3f} in", mm / mm_per_inch) : fmt::format("{:.2f} mm", mm);
-}
-
-std::string UnitWords::temperature(double c) const {
-    return m_imperial ? fmt::format("{:.0f} °F", c * 1.8 + 32) : fmt::format("{:.0f} °C", c);
-}
 
 ClockWords::ClockWords(const Plan& plan, const std::optional<Instant>& depart)
     : m_zone(zone_of(plan)), m_assumed(plan.region.time_zone_assumed || plan.region.time_zone.empty()) {
@@ -92,9 +54,9 @@ std::string climb_words(const Option& o, const UnitWords& units) {
         fmt::format("{} up, {} down", units.short_length(*c.ascent_m), units.short_length(*c.descent_m));
     if (c.steepest_pct && c.steepest_at_m && std::abs(*c.steepest_pct) >= 0.5)
         out += fmt::format("; steepest {:.0f} % {} at {}", std::abs(*c.steepest_pct),
-                           *c.steepest_pct > 0 ? "up" : "down", units.with_unit(*c.steepest_at_m));
+                           *c.steepest_pct > 0 ? "up" : "down", units.exact(*c.steepest_at_m));
     if (c.flat_assumed_m.value_or(0) >= 50)
-        out += fmt::format("; {} without heights, taken as flat", units.with_unit(*c.flat_assumed_m));
+        out += fmt::format("; {} without heights, taken as flat", units.exact(*c.flat_assumed_m));
     return out;
 }
 

@@ -8,29 +8,10 @@
 #include <string>
 #include <string_view>
 
+#include "loamway/base/unit_words.h"
 #include "loamway/plan/plan.h"
 
 namespace loamway {
-
-/// Figures in the units of a plan.
-class UnitWords {
-public:
-    explicit UnitWords(const Plan& plan) : m_imperial(plan.units == "imperial") {}
-    [[nodiscard]] std::string_view long_unit() const { return m_imperial ? "mi" : "km"; }
-    [[nodiscard]] std::string_view speed_unit() const { return m_imperial ? "mph" : "km/h"; }
-    [[nodiscard]] std::string_view volume_unit() const { return m_imperial ? "US gal" : "l"; }
-    [[nodiscard]] std::string long_length(double m) const;   // "31.2": one decimal, without the unit
-    [[nodiscard]] std::string with_unit(double m) const;     // "31.2 km"
-    [[nodiscard]] std::string short_length(double m) const;  // "42 m", "138 ft"
-    [[nodiscard]] std::string size(double m) const;          // "3.95 m", "13.0 ft"
-    [[nodiscard]] std::string speed(double kmh) const;       // "30": without the unit, rounded down
-    [[nodiscard]] std::string volume(double litres) const;
-    [[nodiscard]] std::string small_length(double mm) const;  // "0.47 mm"
-    [[nodiscard]] std::string temperature(double c) const;    // "83 °C"
-
-private:
-    bool m_imperial;
-};
 
 /// Clock times in the region's zone; another day than the departure's is said.
 class ClockWords {

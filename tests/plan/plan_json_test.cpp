@@ -276,7 +276,7 @@ TEST(PlanLookup, ChoosesTheOptionToPrint) {
     EXPECT_THROW((void)p.option_for_output(""), Error);
 }
 
-TEST(PlanWords, AreThoseOfTheJson) {
+TEST(UnitWords, AreThoseOfTheJson) {
     EXPECT_EQ(name_of(Mode::none), "none");
     EXPECT_EQ(name_of(Mode::mixed), "mixed");
     EXPECT_EQ(name_of(Severity::check), "check");
