@@ -47,13 +47,22 @@ BeltsNow belts_now(const MoveRequest& r, const Machine& machine, const std::opti
 }
 
 KnownHeat known_heat(const MoveRequest& r, const Machine& machine, const std::optional<BeltRecord>& record) {
-    std::vector<NotedReading> readings = machine.readings;
-    if (record) {
-        const std::vector<NotedReading> noted = record->noted_readings();
-        readings.insert(readings.end(), noted.begin(), noted.end());
-    }
+    // A profile does not say which set it was read on: a set of the ledger has readings of its own, and
+    // nobody has yet read one that is new.
+    const bool on_other_belts = record || r.belts == desk_words::belts().front();
+    std::vector<NotedReading> readings;
+    if (record)
+        readings = record->noted_readings();
+    else if (!on_other_belts)
+        readings = machine.readings;
     readings.insert(readings.end(), r.readings.begin(), r.readings.end());
-    return learn_heat(machine, readings);
+    KnownHeat out = learn_heat(machine, readings);
+    if (const std::size_t left = machine.readings.size(); on_other_belts && left > 0)
+        out.notes.push_back(fmt::format(
+            "{} of the machine's profile left aside: {}", left,
+            record ? "it does not say on which belts; loamway ledger reading notes one of this set"
+                   : "not of belts that are new"));
+    return out;
 }
 
 void take_record(const BeltRecord& record, PlanInputs& in, Learnt& learnt) {

@@ -14,7 +14,8 @@ namespace loamway {
 [[nodiscard]] BeltsNow belts_now(const MoveRequest& request, const Machine& machine,
                                  const std::optional<BeltRecord>& record);
 
-/// What the readings of the machine's profile, the ledger and the request taught.
+/// What the readings of the ledger's set and of the request taught, those of the machine's profile where no
+/// ledger knows the belts and they are not new.
 [[nodiscard]] KnownHeat known_heat(const MoveRequest& request, const Machine& machine,
                                    const std::optional<BeltRecord>& record);
 

@@ -173,6 +173,34 @@ TEST_F(LedgerMove, SurveysAndReadingsTeachThePlan) {
     EXPECT_GT(in.heat.scale, 1.0);
 }
 
+// A reading in the machine's profile, of belts long gone, narrowed the band of a set that had come after it.
+TEST_F(LedgerMove, ReadingsOfTheProfileAreNotOfTheLedgersBelts) {
+    const std::string with_reading = std::string(machine_toml) + R"(
+[[reading]]
+km = 20
+speed_kmh = 40
+air_c = 25
+minutes_after_stop = 5
+flank_c = 48
+)";
+    {
+        Ledger ledger = Ledger::open(place(), LedgerUse::write);
+        note(ledger, EventKind::machine_added, 0, "blue", "",
+             Value::Object{{"profile", parse_toml(with_reading, "b.toml")}});
+        note(ledger, EventKind::fitted, 1, "blue", "second");
+    }
+    m_request.machine = "blue";
+    const KnownHeat left_aside = inputs().heat;
+    EXPECT_FALSE(left_aside.calibrated());
+    ASSERT_EQ(left_aside.notes.size(), 1u);
+    EXPECT_NE(left_aside.notes[0].find("1 of the machine's profile left aside"), std::string::npos);
+    m_request.ledger.reset();
+    m_request.machine = m_dir.write("b.toml", with_reading);
+    EXPECT_TRUE(inputs().heat.calibrated()) << "without a ledger the profile speaks of the belts there are";
+    m_request.belts = "new";
+    EXPECT_FALSE(inputs().heat.calibrated());
+}
+
 TEST_F(LedgerMove, NamesNobodyKnowsAreRefusedWithTheNearest) {
     m_request.machine = "rde";
     EXPECT_NE(fault().find("did you mean red?"), std::string::npos) << fault();
