@@ -32,6 +32,8 @@ constexpr std::array<StageRule, 4> stage_rules{{{0, 10, 20, 0.10},
                                                 {50, 100, 30, 0.40},
                                                 {100, std::nullopt, std::nullopt, std::nullopt}}};
 constexpr double check_below_hours = 100;  // check stop and powder at the start (common practice)
+const Duration slow_start = Duration::from_minutes(15);
+const Duration soil_alone = Duration::from_hours(50);
 
 std::string all_belts(int count) {
     return count == 2 ? std::string("both belts") : fmt::format("all {} belts", count);
@@ -180,6 +182,10 @@ std::string_view name_of(Basis b) {
             break;
     }
     return "estimate";
+}
+
+bool worked_in(Duration since_powdered, Duration on_soil) {
+    return since_powdered >= slow_start || on_soil >= soil_alone;
 }
 
 BreakInPlan break_in_plan(const Machine& machine, const WorkingState& state, const BeltsNow& belts,

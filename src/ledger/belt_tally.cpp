@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "loamway/base/error.h"
+#include "loamway/belt/break_in.h"
 
 namespace loamway {
 
@@ -13,9 +14,6 @@ namespace {
 
 constexpr std::size_t hottest_kept = 5;
 constexpr int bars_that_teach = 10;
-// A set counts as run in once it has been powdered and has worked this long since (the slow quarter of an
-// hour is common practice).
-constexpr double slow_start_h = 0.25;
 
 }  // namespace
 
@@ -28,6 +26,7 @@ void BeltTally::add(const Event& e) {
             m_r.added = read_belts_added(e.data, document);
             m_r.hours = m_r.added.hours;
             m_r.run_in = m_r.added.run_in;
+            worked(0.0);
             m_was_added = true;
             break;
         case EventKind::fitted:
@@ -83,7 +82,9 @@ void BeltTally::worked(double hours) {
     m_r.hours += hours;
     if (m_r.lubricated_once)
         m_worked_powdered += hours;
-    m_r.run_in = m_r.run_in || m_worked_powdered >= slow_start_h;
+    // What came before the ledger counts as field work, as it does for wear.
+    m_r.run_in = m_r.run_in || worked_in(Duration::from_hours(m_worked_powdered),
+                                         Duration::from_hours(m_r.added.hours + m_r.field_hours));
 }
 
 void BeltTally::move(const Event& e, const MoveDone& m) {

@@ -19,7 +19,7 @@ public:
     [[nodiscard]] BeltRecord record() const;
 
     /// Kept tallies of another form are not read: they are made again from the events.
-    static constexpr int form = 2;
+    static constexpr int form = 3;
     [[nodiscard]] Value to_value() const;
     /// Damaged Error for what to_value() did not write.
     [[nodiscard]] static BeltTally from_value(const Value& value, const std::string& belts);

@@ -3,15 +3,10 @@
 
 #include <algorithm>
 
+#include "loamway/belt/break_in.h"
 #include "loamway/ledger/plan_move.h"
 
 namespace loamway {
-
-namespace {
-
-constexpr double slow_start_h = 0.25;  // as in the ledger: powdered, then a quarter of an hour of work
-
-}  // namespace
 
 void BeltsOnTheWay::move(const Plan& plan, const Option& option) {
     if (option.mode == Mode::haul)
@@ -30,6 +25,7 @@ void BeltsOnTheWay::move(const Plan& plan, const Option& option) {
 }
 
 void BeltsOnTheWay::work(Duration hours, double mm) {
+    m_on_soil = m_on_soil + hours;
     worked(hours.hours(), mm);
 }
 
@@ -40,7 +36,8 @@ void BeltsOnTheWay::worked(double hours, double mm) {
         m_now.bar_height = Length::from_mm(std::max(1.0, m_now.bar_height->mm() - mm));
     if (m_powdered || m_now.preconditioned)
         m_worked_powdered += hours;
-    if (m_now.condition == BeltsNow::Condition::not_run_in && m_worked_powdered >= slow_start_h)
+    if (m_now.condition == BeltsNow::Condition::not_run_in &&
+        worked_in(Duration::from_hours(m_worked_powdered), m_on_soil))
         m_now.condition = BeltsNow::Condition::run_in;
 }
 

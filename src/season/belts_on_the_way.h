@@ -11,7 +11,8 @@ namespace loamway {
 
 class BeltsOnTheWay {
 public:
-    explicit BeltsOnTheWay(const BeltsNow& now) : m_now(now) {}
+    explicit BeltsOnTheWay(const BeltsNow& now)
+        : m_now(now), m_on_soil(Duration::from_hours(now.hours.value_or(0.0))) {}
     [[nodiscard]] const BeltsNow& now() const { return m_now; }
     /// The option was driven; one that hauls all the way leaves the belts as they are.
     void move(const Plan& plan, const Option& option);
@@ -22,6 +23,7 @@ private:
     void worked(double hours, double mm);
 
     BeltsNow m_now;
+    Duration m_on_soil;  // what came before the list counts as field work
     double m_worked_powdered = 0.0;
     bool m_powdered = false;
 };

@@ -102,6 +102,16 @@ TEST(BeltRecord, BreakInFollowsPowderAndWork) {
     EXPECT_EQ(s.record().now().condition, BeltsNow::Condition::washed);
 }
 
+// Belts with 200 hours of noted field work were "not run in", and no road was allowed to them, because nobody
+// had noted a powder that the soil had made needless.
+TEST(BeltRecord, LongWorkOnSoilRunsBeltsIn) {
+    Story s;
+    s.field(49);
+    EXPECT_EQ(s.record().now().condition, BeltsNow::Condition::not_run_in);
+    s.field(1);
+    EXPECT_EQ(s.record().now().condition, BeltsNow::Condition::run_in);
+}
+
 TEST(BeltRecord, HeightIsTheLastSurveyLessWhatWasDrivenSince) {
     Story s;
     s.survey(50, 10).field(100);

@@ -136,6 +136,17 @@ TEST(BeltsOnTheWay, PowderHoursAndHeightGoAlong) {
     EXPECT_NEAR(belts.now().bar_height->mm(), 54.8, 1e-9);
 }
 
+TEST(BeltsOnTheWay, LongWorkOnSoilRunsBeltsIn) {
+    BeltsNow now;
+    now.condition = BeltsNow::Condition::not_run_in;
+    now.hours = 20;
+    BeltsOnTheWay belts(now);
+    belts.work(Duration::from_hours(29), 0.5);
+    EXPECT_EQ(belts.now().condition, BeltsNow::Condition::not_run_in);
+    belts.work(Duration::from_hours(1), 0.1);
+    EXPECT_EQ(belts.now().condition, BeltsNow::Condition::run_in);
+}
+
 TEST(ReadJobs, DamagedListsAreRefusedOrRead) {
     const std::string whole =
         R"({"start":"Yard","machine":"m.toml","margin_pct":12,"work_hours":"06:00-20:00","conditions":{"air_c":20},)"

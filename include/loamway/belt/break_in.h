@@ -53,6 +53,10 @@ struct BreakInPlan {
     Conditions conditions;          // the heat figures hold for
 };
 
+/// Whether belts that were new count as run in: they worked for the slow quarter of an hour since they were
+/// powdered (common practice), or so long on soil that it has powdered them (50 h, assumption).
+[[nodiscard]] bool worked_in(Duration since_powdered, Duration on_soil);
+
 /// For belts as they are now. Belts not run in count from their hours, without them from zero.
 [[nodiscard]] BreakInPlan break_in_plan(const Machine& machine, const WorkingState& state,
                                         const BeltsNow& belts, const Conditions& conditions);
