@@ -116,11 +116,32 @@ Extra extra_of(const SheetFlags& f) {
     return out;
 }
 
-/// The drawing speaks the plan's units, whatever the move says.
+/// Sizes and steps of another machine or low-bed would mislead whoever loads.
+void require_same_load(const LoadingPlan& loading, const Plan& plan, const std::string& move) {
+    const auto differ = [&move](const char* what, const std::string& ours, const std::string& theirs) {
+        throw Error(ErrorKind::input,
+                    fmt::format("the plan was made with {} \"{}\", this move has \"{}\"", what,
+                                printable(theirs), printable(ours)),
+                    "name the move that the plan was made of", {move, {}, {}});
+    };
+    if (loading.machine.name != plan.move.machine)
+        differ("machine", loading.machine.name, plan.move.machine);
+    if (loading.state.name != plan.move.state)
+        differ("working state", loading.state.name, plan.move.state);
+    for (const MoveField& field : plan.move.fields)
+        if (field.key == "trailer" && !field.value.starts_with(loading.low_bed.name + ", "))
+            differ("low-bed", loading.low_bed.name, field.value);
+}
+
+/// The drawing speaks the plan's units, whatever the move says; limits are those of the region named here.
 LoadingPlan loading_of(const SheetFlags& f, const Plan& plan) {
     MoveRequest move = move_request(f.move, {});
     move.units = plan.units;
-    return make_loading_plan(prepare_loading(move, std::nullopt));
+    if (!f.region.empty())
+        move.region = f.region;
+    LoadingPlan loading = make_loading_plan(prepare_loading(move, std::nullopt));
+    require_same_load(loading, plan, f.move);
+    return loading;
 }
 
 int write_sheet(const SheetFlags& f) {
