@@ -9,13 +9,12 @@
 
 #include "loamway/belt/bar_heat.h"
 #include "loamway/belt/guide_lug.h"
+#include "loamway/belt/heat_calibration.h"
 
 namespace loamway {
 
 namespace {
 
-// The heat scale is known to this standard deviation of its logarithm until a reading has calibrated it.
-constexpr double heat_scale_sd = 0.4;
 const Length longest_run = Length::from_km(100);
 const Length run_step = Length::from_metres(100);
 
@@ -68,7 +67,7 @@ public:
 private:
     static HeatParameters hot() {
         HeatParameters p;
-        p.scales.heat = std::exp(heat_scale_sd);
+        p.scales.heat = std::exp(heat_scale_prior_sd);
         return p;
     }
 

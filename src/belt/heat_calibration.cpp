@@ -13,7 +13,7 @@
 namespace loamway {
 namespace {
 
-constexpr HeatVector prior_sd{0.4, 0.3, 0.12, 0.7};
+constexpr HeatVector prior_sd{heat_scale_prior_sd, 0.3, 0.12, 0.7};
 constexpr double difference = 0.01;  // step of the logarithms for the sensitivities
 const Duration latest = Duration::from_minutes(20);
 const Duration tip_settles = Duration::from_minutes(10);

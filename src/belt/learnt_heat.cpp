@@ -12,7 +12,7 @@
 namespace loamway {
 namespace {
 
-constexpr double prior_sd = 0.4;     // of ln S_q, as in heat_calibration.h
+constexpr double prior_sd = heat_scale_prior_sd;
 constexpr double apart_in_sd = 2.5;  // readings further apart than this contradict each other (assumption)
 
 /// What one reading alone says of ln S_q, the prior taken out.
@@ -37,6 +37,19 @@ std::string where(const ErrorPlace& place) {
     if (place.file.empty())
         return "reading: ";
     return place.line ? fmt::format("{}:{}: ", place.file, *place.line) : fmt::format("{}: ", place.file);
+}
+
+/// Nobody knows which of them is wrong: the band stays what it was, around the hotter of what they say
+/// together and what was assumed.
+void take_none(KnownHeat& heat) {
+    KnownHeat without;
+    without.refused = std::move(heat.refused);
+    without.scale = std::max(without.scale, heat.scale);
+    without.notes.push_back(fmt::format(
+        "{} readings contradict each other and settle nothing (bars are taken at {:.2f} times the heat assumed): look "
+        "at road crown, sun side and steering first, and read again on level road in shade",
+        heat.used, without.scale));
+    heat = std::move(without);
 }
 
 }  // namespace
@@ -66,13 +79,12 @@ KnownHeat learn_heat(const Machine& machine, const std::vector<NotedReading>& re
     const double log_scale = pull / precision;
     out.scale = std::exp(log_scale);
     out.log_sd = 1.0 / std::sqrt(precision);
-    for (const Answer& a : answers)
-        if (std::abs(a.log_scale - log_scale) * std::sqrt(a.weight) > apart_in_sd && answers.size() > 1) {
-            out.notes.emplace_back(
-                "readings contradict each other: look at road crown, sun side and steering first, and read again on "
-                "level road in shade");
-            break;
-        }
+    const bool contradict =
+        answers.size() > 1 && std::any_of(answers.begin(), answers.end(), [&](const Answer& a) {
+            return std::abs(a.log_scale - log_scale) * std::sqrt(a.weight) > apart_in_sd;
+        });
+    if (contradict)
+        take_none(out);
     return out;
 }
 

@@ -70,6 +70,8 @@ private:
         for (const MoveField& f : m.fields)
             if (f.key == "ledger")
                 m_out += wrapped("Ledger   ", printable(f.value), m_width);
+            else if (f.key == "readings" || f.key == "reading_refused")
+                m_out += wrapped("Readings ", printable(f.value), m_width);
     }
     [[nodiscard]] std::string end(const std::string& name, double off_road_m) const {
         if (off_road_m < 0.5)

@@ -47,13 +47,22 @@ TEST(LearntHeat, the_same_reading_twice_weighs_double_but_the_core_stays) {
     EXPECT_THAT(two.notes, SizeIs(0));
 }
 
-TEST(LearntHeat, readings_far_apart_are_told) {
+// Two readings far apart used to narrow the band as two that agree do.
+TEST(LearntHeat, readings_far_apart_are_told_and_settle_nothing) {
     NotedReading cool = worked();
     cool.value = Temperature::from_celsius(45);
-    const KnownHeat k = learn_heat(test::check_machine("M"), {worked(), cool});
-    EXPECT_EQ(k.used, 2);
+    const Machine m = test::check_machine("M");
+    const KnownHeat k = learn_heat(m, {worked(), cool});
+    EXPECT_FALSE(k.calibrated());
+    EXPECT_EQ(k.log_sd, KnownHeat().log_sd);
+    EXPECT_GE(k.scale, 1.0);
     ASSERT_THAT(k.notes, SizeIs(1));
+    EXPECT_THAT(k.notes[0], HasSubstr("2 readings contradict each other"));
     EXPECT_THAT(k.notes[0], HasSubstr("crown"));
+    NotedReading hot = worked();
+    hot.value = Temperature::from_celsius(85);
+    EXPECT_GT(learn_heat(m, {hot, worked()}).scale, 1.2)
+        << "what they say together is hotter than was assumed";
 }
 
 TEST(LearntHeat, refused_readings_say_where_and_why_and_teach_nothing) {

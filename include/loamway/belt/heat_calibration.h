@@ -21,6 +21,9 @@
 
 namespace loamway {
 
+/// Of ln S_q, until a reading has settled it.
+constexpr double heat_scale_prior_sd = 0.4;
+
 enum class ReadingPlace { flank, tip };
 
 struct HeatReading {
@@ -44,8 +47,8 @@ struct HeatUncertainty {
 struct HeatCalibration {
     /// Why the readings were not used; the rest then is what was believed before.
     std::optional<std::string> refused;
-    double scale = 1.0;                          // S_q, to be used as HeatScales::heat
-    double log_scale = 0.0, log_scale_sd = 0.4;  // of S_q alone: too optimistic for the core
+    double scale = 1.0;                                          // S_q, to be used as HeatScales::heat
+    double log_scale = 0.0, log_scale_sd = heat_scale_prior_sd;  // of S_q alone: too optimistic for the core
     std::vector<Temperature> predicted_before, predicted_after;
     Temperature core_before, core_after;  // at the stop
     double core_sd_k = 0.0;               // joint
