@@ -11,6 +11,7 @@
 #include "flips.h"
 #include "loamway/base/unit_words.h"
 #include "loamway/costs/uncertainty.h"
+#include "loamway/plan/break_even_words.h"
 #include "uncertainty.h"
 
 namespace loamway {
@@ -302,8 +303,7 @@ private:
     void lengths() {
         std::string text;
         if (m_plan.break_even && m_plan.break_even->haul_from_m)
-            text = fmt::format("Moves like this are cheaper hauled from about {} on",
-                               m_words.length(*m_plan.break_even->haul_from_m));
+            text = break_even_words(*m_plan.break_even, m_words);
         if (m_plan.uncertainty && m_next != nullptr && m_next->mode != m_best.mode &&
             m_plan.uncertainty->tornado.size() >= 2) {
             const std::vector<CostBar>& bars = m_plan.uncertainty->tornado;

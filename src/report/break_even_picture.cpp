@@ -11,6 +11,7 @@
 #include "chart_axis.h"
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
+#include "loamway/plan/break_even_words.h"
 #include "loamway/report/pictures.h"
 #include "map_labels.h"
 #include "sheet_style.h"
@@ -46,7 +47,7 @@ public:
         curve(1, {.ink = shade::ink, .width = 1.8});
         curve(2, {.ink = shade::ink, .width = 1.8, .dash = {5, 3}});
         this_move();
-        crossing();
+        crossings();
         names();
         m_c.text(
             {field.x, picture_height - 12},
@@ -63,12 +64,7 @@ private:
         return most;
     }
     [[nodiscard]] std::string subtitle() const {
-        std::string text = m_b.haul_from_m
-                               ? fmt::format("Hauling is cheaper from {} on", m_units.exact(*m_b.haul_from_m))
-                               : fmt::format("Driving stays cheaper up to {}", m_units.exact(m_b.to_m));
-        if (m_b.haul_from_m && m_b.drive_below_m && *m_b.drive_below_m > *m_b.haul_from_m)
-            text += fmt::format(", driving never again past {}", m_units.exact(*m_b.drive_below_m));
-        return text +
+        return break_even_words(m_b, m_units) +
                ". Surfaces, speeds and wear a length as on this move, the low-bed's empty runs as they are.";
     }
     [[nodiscard]] const Option* driven() const { return m_plan.find_option(m_b.drive); }
@@ -120,18 +116,22 @@ private:
                                          fmt::format("this move, {}", m_units.exact(m_b.length_m)),
                                          {.size = 8, .ink = shade::ink, .halo = 1.5}));
     }
-    void crossing() {
-        if (!m_b.haul_from_m)
-            return;
-        const auto cost = cost_at(*m_b.haul_from_m, 2);
-        if (!cost)
-            return;
-        const PagePoint p = at(*m_b.haul_from_m, *cost);
-        const Stroke ring{.ink = shade::ink, .width = 1.4};
-        m_c.circle(p, 6, nullptr, &ring);
-        m_labels.keep_free({p.x - 7, p.y - 7, 14, 14});
-        static_cast<void>(m_labels.place(p, 10, m_units.exact(*m_b.haul_from_m),
-                                         {.size = 8.5, .bold = true, .ink = shade::ink, .halo = 1.5}));
+    /// A ring wherever the cheaper one changes; the first and the last with their length.
+    void crossings() {
+        for (std::size_t i = 0; i < std::min(m_b.crossings_m.size(), most_points); ++i) {
+            const double metres = m_b.crossings_m[i];
+            const auto cost = cost_at(metres, 2);
+            if (!cost)
+                continue;
+            const PagePoint p = at(metres, *cost);
+            const Stroke ring{.ink = shade::ink, .width = 1.4};
+            m_c.circle(p, 6, nullptr, &ring);
+            m_labels.keep_free({p.x - 7, p.y - 7, 14, 14});
+            if (i == 0 || i + 1 == m_b.crossings_m.size())
+                static_cast<void>(
+                    m_labels.place(p, 10, m_units.exact(metres),
+                                   {.size = 8.5, .bold = true, .ink = shade::ink, .halo = 1.5}));
+        }
     }
     /// Where the two are farthest apart, away from the edges and from what is written there.
     void names() {

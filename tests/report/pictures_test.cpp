@@ -81,17 +81,33 @@ Plan with_break_even() {
 TEST(BreakEvenPicture, ShowsWhereTheyMeetAndThisMove) {
     const PdfRead pdf = read_pdf(draw_break_even(with_break_even(), PictureFormat::pdf));
     EXPECT_EQ(pdf.pages, 1);
-    for (const char* piece : {"From which length on", "Hauling is cheaper from 60.0 km on", "driven",
-                              "hauled", "this move, 31.0 km", "marginal basis"})
+    for (const char* piece :
+         {"From which length on", "Moves like this are cheaper hauled from about 60 km on", "driven",
+          "hauled", "this move, 31.0 km", "marginal basis"})
         expect_has(pdf.text, piece);
     Plan never = with_break_even();
     never.break_even->haul_from_m.reset();
     never.break_even->drive_below_m.reset();
-    expect_has(read_pdf(draw_break_even(never, PictureFormat::pdf)).text,
-               "Driving stays cheaper up to 200.0 km");
+    never.break_even->crossings_m.clear();
+    expect_has(read_pdf(draw_break_even(never, PictureFormat::pdf)).text, "cheaper driven up to 200 km");
     never.units = "imperial";
-    expect_has(read_pdf(draw_break_even(never, PictureFormat::pdf)).text, "124.3 mi");
+    expect_has(read_pdf(draw_break_even(never, PictureFormat::pdf)).text, "124 mi");
     EXPECT_THROW(static_cast<void>(draw_break_even(sample_plan(), PictureFormat::pdf)), Error);
+}
+
+// Hauling was said to be cheaper from the first crossing on, although driving was again past it.
+TEST(BreakEvenPicture, SeveralCrossingsAreSaidAndRinged) {
+    Plan plan = with_break_even();
+    PlanBreakEven& b = *plan.break_even;
+    b.crossings_m = {40000, 52000, 60000};
+    b.haul_from_m = 40000;
+    const std::string text = read_pdf(draw_break_even(plan, PictureFormat::pdf)).text;
+    expect_has(text, "cheaper hauled past about 60 km");
+    expect_has(text, "the two cross 3 times");
+    expect_has(text, "40.0 km");
+    b.crossings_m = {40000, 52000};
+    b.drive_below_m.reset();
+    expect_has(read_pdf(draw_break_even(plan, PictureFormat::pdf)).text, "cheaper driven past about 52 km");
 }
 
 TEST(Pictures, PlansWithoutFiguresAreRefused) {
