@@ -19,10 +19,10 @@ namespace loamway {
 struct SheetStop {
     const PlanStop* stop = nullptr;
     int number = 0;
-    std::string title;       // "RE-LUBE STOP"
-    std::string total;       // "13.7": trip meter, in long units
-    std::string since_stop;  // since the last stop
-    std::string since_powder;
+    std::string title;         // "RE-LUBE STOP"
+    std::string total;         // "13.7": trip meter, in long units
+    std::string since_stop;    // since the last stop
+    std::string since_powder;  // empty where it is not the reader's business
     std::string arrive, leave, wait;
     std::string side;  // "LEFT", "RIGHT" or empty
     std::string where, why;
@@ -60,6 +60,7 @@ struct SheetContent {
     std::vector<std::pair<std::string, std::string>> caps;   // "paved", "15"
     std::vector<std::pair<std::string, std::string>> facts;  // "From", "Nettle Farm yard"
     std::vector<std::pair<std::string, std::string>> heat;   // label and figure; empty when not driven
+    bool at_the_belts = true;  // who reads it stands beside the belts at the stops
     std::vector<SheetStop> stops;
     std::vector<SheetSteps> steps;
     std::vector<SheetEvent> events;

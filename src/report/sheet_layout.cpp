@@ -54,6 +54,8 @@ std::vector<ListEntry> way_entries(const SheetContent& s) {
     std::vector<ListEntry> out;
     for (const SheetEvent& e : s.events) {
         const bool warns = e.kind == SheetEvent::Kind::check || e.kind == SheetEvent::Kind::stop_flag;
+        if (warns && !s.narrow_points.empty())
+            continue;  // they have a list of their own
         const bool strong = e.kind == SheetEvent::Kind::stop || e.kind == SheetEvent::Kind::arrive ||
                             e.kind == SheetEvent::Kind::stop_flag;
         std::string text =

@@ -94,6 +94,15 @@ Option hauled_part(const Option& whole, const Leg& hauled) {
     return o;
 }
 
+/// Neither low-bed nor escort has to do with the belts.
+void leave_belts_out(SheetContent& s) {
+    s.at_the_belts = false;
+    s.powder_every.clear();
+    for (SheetStop& stop : s.stops)
+        stop.since_powder.clear();
+    std::erase_if(s.facts, [](const auto& fact) { return fact.first == "Belts"; });
+}
+
 std::string clock_or_line(const std::string& clock) {
     return clock.empty() ? std::string("______") : clock;
 }
@@ -116,6 +125,7 @@ void tell_low_bed(SheetContent& s, const LoadingPlan* loading) {
         away = o.stops.size() > 1 ? o.stops.back().leave : o.arrive;
     }
     s.headline = "LOW-BED";
+    leave_belts_out(s);
     s.from_name = printable(leg.from);
     s.to_name = printable(leg.to);
     s.arrive = clock.clock(away);
@@ -188,7 +198,11 @@ Option escorted(const Option& whole) {
 void tell_escort(SheetContent& s) {
     const Option& o = *s.option;
     s.headline = "ESCORT";
-    s.powder_every.clear();
+    leave_belts_out(s);
+    // The verdict's sentence, and how sure it is, are about money.
+    s.sentence = fmt::format("Go ahead of {} from {} to {}, {}.", printable(s.plan->move.machine),
+                             s.from_name, s.to_name, s.units.exact(s.total_m));
+    std::erase_if(s.facts, [](const auto& fact) { return fact.first == "Sure?"; });
     s.title = fmt::format("Escort copy {}: {} to {}", s.date, printable(s.plan->move.from_name),
                           printable(s.plan->move.to_name));
     s.facts.emplace_back("Radio", "channel ________   signal to stop ________________");
@@ -199,7 +213,7 @@ void tell_escort(SheetContent& s) {
     std::stable_sort(points.begin(), points.end(),
                      [](const Flag* a, const Flag* b) { return *a->at_m < *b->at_m; });
     for (const Flag* f : points) {
-        std::string text = printable(f->text);
+        std::string text = (f->severity == Severity::stop ? "STOP FLAG: " : "") + printable(f->text);
         if (f->last_turn_round_m)
             text += fmt::format(" (last place to turn round: {} {})", s.units.long_unit(),
                                 s.units.exact_number(*f->last_turn_round_m));

@@ -122,6 +122,8 @@ private:
     static std::string since_words(const SheetStop& s) {
         if (s.stop->at_m < 50)
             return {};
+        if (s.since_powder.empty())
+            return fmt::format("{} since last stop", s.since_stop);
         if (s.since_stop == s.since_powder)
             return fmt::format("{} since powder, stop", s.since_stop);
         return fmt::format("{} since last stop\n{} since powder", s.since_stop, s.since_powder);
@@ -138,11 +140,12 @@ private:
         canvas.text({at.x, at.y}, name, {.size = 6, .ink = shade::soft, .rise = Rise::bottom});
         canvas.line({at.x + 24, at.y - 1}, {at.x + width, at.y - 1}, {.ink = shade::ink, .width = 0.5});
     }
-    static void write_here(Canvas& canvas, PagePoint at) {
+    void write_here(Canvas& canvas, PagePoint at) const {
         blank(canvas, {at.x, at.y + 13}, "clock", write_width);
         blank(canvas, {at.x, at.y + 29}, "meter", write_width);
         // The flank, half way up a bar, is what a reading is worth most from.
-        blank(canvas, {at.x, at.y + 45}, "flank °", write_width);
+        if (m_s.at_the_belts)
+            blank(canvas, {at.x, at.y + 45}, "flank °", write_width);
     }
     void arrival(Canvas& canvas, const PageBox& box) const {
         const double top = box.y + m_pad;

@@ -122,6 +122,8 @@ TEST(LowBedSheet, SaysWhereToFetchAndDeliver) {
         expect_has(pdf.text, piece);
     EXPECT_EQ(pdf.text.find("bars get hot"), std::string::npos);
     EXPECT_EQ(pdf.text.find("RE-LUBE"), std::string::npos);
+    for (const char* of_belts : {"since powder", "flank"})
+        EXPECT_EQ(pdf.text.find(of_belts), std::string::npos) << of_belts;
 }
 
 TEST(LowBedSheet, OfAMixedMoveCountsFromThePickUp) {
@@ -173,6 +175,20 @@ TEST(EscortCopy, HasTheNarrowPointsAndNoBelts) {
         expect_has(pdf.text, piece);
     EXPECT_EQ(pdf.text.find("Powder the inside"), std::string::npos);
     EXPECT_EQ(pdf.text.find("Dry powder for"), std::string::npos);
+}
+
+// The escort's copy showed what the move costs and how sure that is, and told each narrow point twice.
+TEST(EscortCopy, IsNotAboutMoneyAndTellsEachPlaceOnce) {
+    Plan plan = sample_plan();
+    plan.verdict.sentence = "Drive it: 31 km, about 312 CU; hauling would cost about 622.";
+    plan.verdict.probability_cheapest = 0.8;
+    const std::string text = read_pdf(draw_sheet(plan, {.reader = SheetReader::escort})).text;
+    expect_has(text, "Go ahead of Tracked tractor, medium from Alder Farm to Mill Field");
+    for (const char* piece : {"312", "622", "Sure?", "in 100", "Belts", "flank", "since powder"})
+        EXPECT_EQ(text.find(piece), std::string::npos) << piece;
+    const std::size_t first = text.find("bridge posted 16 t");
+    ASSERT_NE(first, std::string::npos);
+    EXPECT_EQ(text.find("bridge posted 16 t", first + 1), std::string::npos);
 }
 
 // The map gives its foot to them where it is high enough.
