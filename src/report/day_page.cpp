@@ -51,7 +51,7 @@ private:
         const SheetContent& s = m_moves[i];
         const double text_width = m_width - 110 - 110;
         const Lettering words{.size = 9, .ink = shade::ink, .width = text_width};
-        const std::string line = fmt::format("{} → {}", fact_of(s, "From"), fact_of(s, "To"));
+        const std::string line = fmt::format("{} to {}", fact_of(s, "From"), fact_of(s, "To"));
         const std::string below = fmt::format("{}. {}", fact_of(s, "Machine"), fact_of(s, "Way"));
         Lettering strong = words;
         strong.bold = true;

@@ -63,7 +63,6 @@ std::string draw_day_sheets(std::span<const Plan> plans, const SheetSetup& setup
         canvas.next_page();
         draw_move_sheet(canvas, move, setup.region);
     }
-    add_loading_page(canvas, setup);
     return canvas.finish();
 }
 
