@@ -10,8 +10,10 @@ Instant WorkDay::at(const LocalTime& day, int minute, int days_later) const {
     LocalTime noon = day;
     noon.hour = 12;
     noon.minute = noon.second = 0;
-    LocalTime wanted = m_zone.local(m_zone.instant(noon) + Duration::from_hours(24.0 * days_later));
-    wanted.hour = minute / 60;
+    constexpr int minutes_a_day = 24 * 60;  // 24:00 is the next day's midnight
+    LocalTime wanted = m_zone.local(m_zone.instant(noon) +
+                                    Duration::from_hours(24.0 * (days_later + minute / minutes_a_day)));
+    wanted.hour = minute % minutes_a_day / 60;
     wanted.minute = minute % 60;
     wanted.second = 0;
     return m_zone.instant(wanted);

@@ -100,6 +100,17 @@ TEST(WorkDay, WorkGoesOnTheNextMorning) {
     EXPECT_EQ(day.after(at("2026-03-28T19:00"), Duration::from_hours(2)), at("2026-03-29T07:00"));
 }
 
+// A day that ends at 24:00 made every budget fail: the clock knows no hour 24.
+TEST(WorkDay, EndsAtMidnight) {
+    const TimeZone zone("Europe/Berlin");
+    const auto at = [&](const char* text) { return parse_time(text, zone); };
+    const WorkDay late(zone, 14 * 60, 24 * 60);
+    EXPECT_EQ(late.after(at("2026-07-31T20:00"), Duration::from_hours(5)), at("2026-08-01T15:00"));
+    const WorkDay whole(zone, 0, 24 * 60);
+    EXPECT_EQ(whole.after(at("2026-07-13T20:00"), Duration::from_hours(30)), at("2026-07-15T02:00"));
+    EXPECT_EQ(whole.next_begin(at("2026-07-13T23:59")), at("2026-07-13T23:59"));
+}
+
 TEST(BeltsOnTheWay, PowderHoursAndHeightGoAlong) {
     BeltsNow now;
     now.condition = BeltsNow::Condition::not_run_in;
