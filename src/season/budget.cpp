@@ -122,6 +122,7 @@ public:
             home.name = "to " + m_list.finish;
             home.field = m_list.finish;
             add(home, here);
+            m_out.jobs.back().way_home = true;
         }
         for (JobBudget& j : m_out.jobs) {
             j.price = j.sum.cost.value * (1 + m_list.margin);

@@ -93,8 +93,12 @@ std::string more_words(const Budget& b, const BudgetSum& then, int not_done) {
 
 std::string headline(const Budget& b) {
     const BudgetSum& s = b.sum;
-    std::string out = fmt::format("{} job{}: {:.0f} h in the field, {} on the road", b.jobs.size(),
-                                  b.jobs.size() == 1 ? "" : "s", s.field.hours(), format_duration(s.road));
+    const auto ways_home =
+        std::count_if(b.jobs.begin(), b.jobs.end(), [](const JobBudget& j) { return j.way_home; });
+    const auto jobs = static_cast<std::ptrdiff_t>(b.jobs.size()) - ways_home;
+    std::string out =
+        fmt::format("{} job{}{}: {:.0f} h in the field, {} on the road", jobs, jobs == 1 ? "" : "s",
+                    ways_home > 0 ? " and the way home" : "", s.field.hours(), format_duration(s.road));
     out += fmt::format(
         "; {:.2f} % of a set of belts ({:.2f} to {:.2f}), {:.0f} l of fuel; cost {:.0f} {} ({:.0f} to "
         "{:.0f})",

@@ -58,6 +58,7 @@ struct JobBudget {
     std::string name, from, to;
     bool moves = false;  // from one place to another
     bool works = false;
+    bool way_home = false;  // to the list's `finish`: nobody's job
     bool can_be_done = true;
     bool powder_first =
         false;  // although the interval was not over: it saves a stop, or makes the move possible
