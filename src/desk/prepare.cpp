@@ -253,6 +253,10 @@ void resolve_places(const MoveRequest& r, std::vector<PlaceEntry> own, const Reg
 }  // namespace
 
 Prepared prepare(const MoveRequest& request, Instant at) {
+    return prepare(request, KeptOpen(), at);
+}
+
+Prepared prepare(const MoveRequest& request, const KeptOpen& kept, Instant at) {
     check_complete(request);
     check_values(request);
     Prepared out;
@@ -276,9 +280,11 @@ Prepared prepare(const MoveRequest& request, Instant at) {
     std::vector<PlaceEntry> own;
     if (request.places)
         own = read_places(*request.places);
+    else if (kept.places)
+        own = *kept.places;
     const CorrectionBook book(*request.region, request.corrections);
 
-    out.region = std::make_unique<Region>(Region::open(*request.region));
+    out.region = kept.region ? kept.region : std::make_shared<const Region>(Region::open(*request.region));
     const RegionMeta& meta = out.region->meta();
     in.region = out.region.get();
     in.recipe = recipe_of(meta);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // MoveRequest -> LoadingInputs.
 #include <algorithm>
+#include <memory>
 
 #include "ledger_desk.h"
 #include "loamway/desk/loading.h"
@@ -29,6 +30,11 @@ void check_units(const MoveRequest& r) {
 }  // namespace
 
 LoadingInputs prepare_loading(const MoveRequest& r, const std::optional<std::string>& limits_file) {
+    return prepare_loading(r, KeptOpen(), limits_file);
+}
+
+LoadingInputs prepare_loading(const MoveRequest& r, const KeptOpen& kept,
+                              const std::optional<std::string>& limits_file) {
     if (!r.machine && !r.machine_table && !r.ledger)
         throw Error(ErrorKind::input, "the machine is missing",
                     "give --machine FILE.toml; examples/profiles has some to copy");
@@ -45,10 +51,11 @@ LoadingInputs prepare_loading(const MoveRequest& r, const std::optional<std::str
         in.limits =
             read_limits_table(read_profile(*limits_file, "name a table of regions/limits"), *limits_file);
     if (r.region) {
-        const Region region = Region::open(*r.region);
-        in.recipe = recipe_of(region.meta());
+        const auto region =
+            kept.region ? kept.region : std::make_shared<const Region>(Region::open(*r.region));
+        in.recipe = recipe_of(region->meta());
         if (!in.limits)
-            in.limits = limits_of(region.meta());
+            in.limits = limits_of(region->meta());
     }
     if (r.units)
         in.recipe.units = *r.units;

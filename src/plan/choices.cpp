@@ -5,6 +5,8 @@
 
 #include <utility>
 
+#include "watch.h"
+
 namespace loamway {
 
 namespace {
@@ -46,6 +48,7 @@ Choices find_choices(const Setting& setting, const VehicleRoads& roads, const St
         c.sums = front.points()[point];
         c.same_as = option_with(setting, question.options, c.sums);
         if (!c.same_as) {
+            tell(setting.in(), "choices", 0.3 + 0.2 * c.k / static_cast<double>(most_choices + 1));
             RoutePlan plan;
             plan.id = fmt::format("front-{}", c.k);
             plan.route = front.route(point);

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <mutex>
 
 #include "drive_planner.h"
 #include "flags.h"
@@ -11,6 +12,7 @@
 #include "loamway/base/parallel.h"
 #include "mixed_option.h"
 #include "options.h"
+#include "watch.h"
 
 namespace loamway {
 
@@ -193,7 +195,15 @@ std::vector<Departure> try_departures(const PlanInputs& in, const std::vector<In
     std::vector<Departure> out(hours.size());
     WorkerPool pool(
         static_cast<unsigned>(std::min<std::size_t>(hours.size(), std::thread::hardware_concurrency())));
-    pool.run(hours.size(), [&](std::size_t i, unsigned) { out[i] = Trial(in, hours[i]).run(); });
+    std::mutex telling;
+    std::size_t done = 0;
+    pool.run(hours.size(), [&](std::size_t i, unsigned) {
+        {
+            const std::lock_guard lock(telling);
+            tell(in, "hours", static_cast<double>(done++) / static_cast<double>(hours.size()));
+        }
+        out[i] = Trial(in, hours[i]).run();
+    });
     return out;
 }
 
@@ -279,7 +289,7 @@ void add_cooler_hour(const PlanInputs& in, const Setting& setting, Verdict& verd
     if (!changes)
         return;
     std::erase_if(hours, [&](Instant t) { return t == in.depart || !weather.covers(t); });
-    PlanInputs driven = in;
+    PlanInputs driven = watched_part(in, 0.95, 1);
     driven.haul = driven.mixed = false;
     const std::vector<Departure> departures = try_departures(driven, hours);
     if (const Departure* best = cheapest_departure(departures))

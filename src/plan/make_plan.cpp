@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <utility>
 
 #include "confirm.h"
@@ -17,6 +18,7 @@
 #include "stops.h"
 #include "uncertainty.h"
 #include "verdict.h"
+#include "watch.h"
 
 namespace loamway {
 
@@ -58,11 +60,13 @@ void check(const PlanInputs& inputs) {
 void add_hauled(const PlanInputs& inputs, const Setting& setting, DrivePlanner& driving, Plan& plan) {
     if (!inputs.haul && !inputs.mixed)
         return;
+    tell(inputs, "hauling", 0.5);
     Hauling hauling(setting);
     // Whether mixing can pay is asked beside the move hauled from door to door, wanted or not.
     const Option haul = haul_option(setting, hauling);
     if (inputs.haul)
         plan.options.push_back(haul);
+    tell(inputs, "mixed", 0.6);
     if (inputs.mixed)
         plan.options.push_back(mixed_option(setting, driving, hauling, haul));
 }
@@ -83,22 +87,27 @@ void flag_guessed_ends(const PlanInputs& in, Plan& plan) {
 }
 
 Plan plan_as_asked(const PlanInputs& inputs) {
+    tell(inputs, "roads", 0);
     Setting setting(inputs);
     Plan plan;
     describe_move(setting, plan);
     DrivePlanner driving(setting);
     driving.describe_ends(plan.move);
     if (inputs.drive) {
+        tell(inputs, "driving", 0.1);
         driving.work_out();
+        tell(inputs, "choices", 0.3);
         if (inputs.front || inputs.front_point)
             driving.work_out_choices();
         driving.add_to(plan);
     }
     add_hauled(inputs, setting, driving, plan);
+    tell(inputs, "costs", 0.85);
     work_out_uncertainty(setting, plan);
     work_out_break_even(setting, plan);
     plan.verdict = make_verdict(plan, driving.heat_notes());
     name_what_to_confirm(setting, driving.priced_ways(), plan);
+    tell(inputs, "advice", 0.95);
     if (inputs.other_hours && !inputs.when && driving.too_hot())
         add_cooler_hour(inputs, setting, plan.verdict);
     flag_guessed_ends(inputs, plan);
@@ -167,16 +176,26 @@ void add_return_trip(const PlanInputs& inputs, Plan& plan) {
 
 }  // namespace
 
-Plan make_plan(const PlanInputs& inputs) {
-    check(inputs);
+Plan make_plan(const PlanInputs& asked) {
+    check(asked);
+    PlanInputs inputs = asked;
+    if (asked.watch)
+        // What is planned once more with powder begins again: nobody wants to see work undone.
+        inputs.watch = [&asked, most = 0.0](std::string_view step, double share) mutable {
+            most = std::max(most, share);
+            return asked.watch(step, most);
+        };
+    const double out_to = inputs.return_trip ? 0.6 : 1.0;
     if (!inputs.when) {
-        Plan plan = plan_at_its_hour(inputs);
-        add_return_trip(inputs, plan);
+        Plan plan = plan_at_its_hour(watched_part(inputs, 0, out_to));
+        add_return_trip(watched_part(inputs, out_to, 1), plan);
         return plan;
     }
+    const double hours_to = 0.6 * out_to;
     const TimeZone zone(inputs.region->meta().time_zone);
-    std::vector<Departure> departures = try_departures(inputs, hours_to_try(inputs, zone));
-    PlanInputs settled = inputs;
+    std::vector<Departure> departures =
+        try_departures(watched_part(inputs, 0, hours_to), hours_to_try(inputs, zone));
+    PlanInputs settled = watched_part(inputs, hours_to, out_to);
     if (inputs.depart_said != DepartSaid::hour) {
         settled.depart = hour_to_take(departures);
         if (inputs.fields_at)
@@ -186,6 +205,7 @@ Plan make_plan(const PlanInputs& inputs) {
     mark_taken(departures, settled.depart, plan);
     plan.departures = std::move(departures);
     add_hours_to_verdict(plan, zone);
+    settled.watch = watched_part(inputs, out_to, 1).watch;
     add_return_trip(settled, plan);
     return plan;
 }

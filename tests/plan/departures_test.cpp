@@ -224,5 +224,34 @@ TEST(Departures, ACoolerHourIsNamedWhereHeatStandsAgainstEveryWay) {
     EXPECT_THAT(constant.verdict.would_flip, ::testing::Not(Contains(HasSubstr("another hour"))));
 }
 
+// Who waits is told what is done, never less than before; who does not wait any longer gets nothing.
+TEST(Watch, TellsEveryStepAndStopsWhenToldTo) {
+    PavedRoad road;
+    road.in.return_trip = true;
+    road.in.when = WhenWindow{6 * 60, 10 * 60};
+    road.in.depart_said = DepartSaid::day;
+    std::vector<double> shares;
+    std::vector<std::string> steps;
+    road.in.watch = [&](std::string_view step, double share) {
+        steps.emplace_back(step);
+        shares.push_back(share);
+        return true;
+    };
+    const Plan watched = make_plan(road.in);
+    EXPECT_TRUE(std::is_sorted(shares.begin(), shares.end()));
+    EXPECT_GE(shares.front(), 0.0);
+    EXPECT_LE(shares.back(), 1.0);
+    EXPECT_THAT(steps, ::testing::IsSupersetOf({"hours", "roads", "driving", "choices", "costs"}));
+
+    const std::size_t calls = steps.size();
+    for (const std::size_t stop_at : {std::size_t{0}, calls / 2, calls - 1}) {
+        std::size_t n = 0;
+        road.in.watch = [&](std::string_view, double) { return n++ < stop_at; };
+        EXPECT_THROW((void)make_plan(road.in), Stopped) << "at call " << stop_at;
+    }
+    road.in.watch = nullptr;
+    EXPECT_EQ(to_json(plan_to_json(make_plan(road.in))), to_json(plan_to_json(watched)));
+}
+
 }  // namespace
 }  // namespace loamway

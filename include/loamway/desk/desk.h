@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "loamway/base/error.h"
+#include "loamway/exchange/places.h"
 #include "loamway/plan/inputs.h"
 #include "loamway/text/value.h"
 
@@ -56,13 +57,21 @@ struct MoveRequest {
 [[nodiscard]] MoveRequest merge(MoveRequest base, const MoveRequest& over);
 
 struct Prepared {
-    std::unique_ptr<Region> region;
+    std::shared_ptr<const Region> region;
     std::unique_ptr<CorrectedRegion> corrections;  // null: none are kept for this region
     PlanInputs inputs;                             // points into both
 };
 /// Reads every file named, resolves places, fills defaults. All errors are placed. `at` is the time a move
 /// without departure is taken to start.
 [[nodiscard]] Prepared prepare(const MoveRequest& request, Instant at);
+
+/// What is open already where many moves are planned; the request's region then only says beside which file
+/// the corrections are.
+struct KeptOpen {
+    std::shared_ptr<const Region> region;                   // null: opened for this move
+    std::shared_ptr<const std::vector<PlaceEntry>> places;  // null: the request's file, if any
+};
+[[nodiscard]] Prepared prepare(const MoveRequest& request, const KeptOpen& kept, Instant at);
 
 }  // namespace loamway
 

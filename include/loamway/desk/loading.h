@@ -16,6 +16,9 @@ namespace loamway {
 /// `limits_file` takes the place of the region's table.
 [[nodiscard]] LoadingInputs prepare_loading(const MoveRequest& request,
                                             const std::optional<std::string>& limits_file);
+/// The same where the region is open already.
+[[nodiscard]] LoadingInputs prepare_loading(const MoveRequest& request, const KeptOpen& kept,
+                                            const std::optional<std::string>& limits_file);
 
 }  // namespace loamway
 

@@ -6,6 +6,7 @@
 // and from any front end.
 
 #include <cstdint>
+#include <exception>
 #include <functional>
 #include <optional>
 #include <string>
@@ -96,10 +97,21 @@ struct PlanInputs {
     /// The same once the hour is settled, where the plan chooses it; empty: as above.
     std::function<std::vector<MoveField>(const PlanInputs&)> fields_at;
 
+    /// Told between the steps of a plan what is done next and how much is done already, 0 to 1 and never
+    /// falling; may be called from another thread, never by two at once. False ends the work: make_plan then
+    /// throws Stopped. Empty: nobody asks.
+    std::function<bool(std::string_view step, double share)> watch;
+
     /// The map to plan on.
     [[nodiscard]] const RegionView& view() const {
         return corrections != nullptr ? corrections->view() : region->view();
     }
+};
+
+/// Work that nobody waits for any longer was left undone.
+class Stopped : public std::exception {
+public:
+    [[nodiscard]] const char* what() const noexcept override { return "stopped"; }
 };
 
 /// Plans one move. Throws Error for inputs that cannot be a question (no road near, from = to); a move
