@@ -22,6 +22,7 @@ set(LOAMWAY_LINK_exchange fmt::fmt PkgConfig::pugixml)
 set(LOAMWAY_LINK_ledger fmt::fmt loamway_soci)
 set(LOAMWAY_LINK_desk fmt::fmt)
 set(LOAMWAY_LINK_season fmt::fmt)
+set(LOAMWAY_LINK_web fmt::fmt Boost::headers Threads::Threads)
 set(LOAMWAY_LINK_cli fmt::fmt CLI11::CLI11)
 
 # What only a part's tests link: GDAL writes rasters and reads our tracks back, order fills in what build would, build reads maps
@@ -53,7 +54,7 @@ endfunction()
 function(loamway_part name)
   file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/src/${name}/*.cpp)
   file(GLOB headers CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/include/loamway/${name}/*.h)
-  list(FILTER sources EXCLUDE REGEX "/main\\.cpp$")
+  list(FILTER sources EXCLUDE REGEX "/(main|no_page)\\.cpp$")
   if(name STREQUAL base)
     # One file knows the version, so that a new one does not compile everything again.
     set_source_files_properties(${CMAKE_CURRENT_SOURCE_DIR}/src/base/version.cpp
@@ -89,6 +90,9 @@ function(loamway_part name)
   if(name STREQUAL ledger AND LOAMWAY_SANITIZE MATCHES undefined)
     # SOCI's library hides the type information that this one check asks for.
     set_source_files_properties(${sources} PROPERTIES COMPILE_OPTIONS -fno-sanitize=vptr)
+  endif()
+  if(name STREQUAL web)
+    target_sources(loamway_${name} PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/src/web/no_page.cpp)
   endif()
   if(name STREQUAL graph)
     # The one public header that shows a library: RoadGraph as a model of the Boost.Graph concepts.
