@@ -92,7 +92,7 @@ function(loamway_part name)
     set_source_files_properties(${sources} PROPERTIES COMPILE_OPTIONS -fno-sanitize=vptr)
   endif()
   if(name STREQUAL web)
-    target_sources(loamway_${name} PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/src/web/no_page.cpp)
+    loamway_page(loamway_${name})
   endif()
   if(name STREQUAL graph)
     # The one public header that shows a library: RoadGraph as a model of the Boost.Graph concepts.

@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: Apache-2.0
+// Belts as the ledger knows them, and noting a move after it was driven.
+import { h, section, field, say, fault } from "./dom.js";
+import { t } from "./texts.js";
+import { state, shown_option } from "./state.js";
+import { get, post } from "./api.js";
+import { number, share, length, from_heat, from_long, heat_unit, long_unit } from "./units.js";
+import { refresh_machines } from "./form.js";
+
+let holder;
+
+export async function load_belts() {
+  if (!state.region.has_ledger) return;
+  try { state.belts = await get("belts"); } catch { state.belts = null; }
+}
+
+export function build_belts() {
+  holder = h("div", {});
+  show_belts();
+  return section("belts", t("belts_title"), holder);
+}
+
+// A figure alone, or with its range.
+const middle = (figure) => (figure && typeof figure === "object" ? figure.value : figure) ?? null;
+
+function belt_line(set) {
+  const bar = middle(set.bar_mm), gone = middle(set.share_used);
+  const figures = [[t("belt_state"), set.state ? t(`belt_state_${set.state}`, {}, String(set.state).replaceAll("_", " ")) : null], [t("belt_hours_short"), set.hours === undefined ? null : number(set.hours)], [t("belt_since"), set.since_relube_km === undefined || set.since_relube_km === null ? null : length(set.since_relube_km * 1000)],
+    [t("belt_bar"), bar === null ? null : `${number(bar, 1)}\u00a0mm`], [t("belt_used"), gone === null ? null : share(gone, 1)]];
+  const used = Math.min(1, Math.max(0, gone ?? 0));
+  return h("li", {}, h("h3", {}, set.name, set.machine ? h("small", {}, t("belt_on", { machine: set.machine })) : null), h("meter", { min: 0, max: 1, value: used, "aria-label": t("belt_used") }),
+    h("dl", { class: "figures" }, figures.filter(([, value]) => value !== null).map(([name, value]) => h("div", {}, h("dt", {}, name), h("dd", {}, value)))));
+}
+
+function show_belts() {
+  if (!state.region.has_ledger) { holder.replaceChildren(h("p", { class: "hint" }, t("no_ledger"))); return; }
+  const sets = state.belts?.belts ?? [];
+  holder.replaceChildren(sets.length ? h("ul", { class: "belt-list" }, sets.map(belt_line)) : h("p", { class: "hint" }, t("no_belts")));
+}
+
+const offset_of = (time) => /(?:Z|[+-]\d\d:\d\d)$/.exec(time)?.[0] ?? "";
+
+function reading_row() {
+  const input = (key, label, more) => [key, h("input", { type: "number", inputmode: "decimal", step: "any", ...more }), label];
+  const inputs = [input("c", t("reading_c", { unit: heat_unit() })), input("km", t("reading_km", { unit: long_unit() })), input("kmh", t("reading_kmh", { unit: long_unit() })), input("air", t("reading_air", { unit: heat_unit() })), input("after_min", t("reading_after"))];
+  const row = h("fieldset", { class: "reading" }, h("legend", {}, t("reading")), h("div", { class: "fields" }, inputs.map(([key, element, label]) => field(`readings.${key}`, label, element))));
+  row.values = () => {
+    const said = Object.fromEntries(inputs.filter(([, element]) => element.value !== "").map(([key, element]) => [key, Number(element.value)]));
+    if (!Object.keys(said).length) return null;
+    for (const key of ["c", "air"]) if (said[key] !== undefined) said[key] = Math.round(from_heat(said[key]) * 10) / 10;
+    for (const key of ["km", "kmh"]) if (said[key] !== undefined) said[key] = Math.round(from_long(said[key])) / 1000;
+    return said;
+  };
+  return row;
+}
+
+export function record_card() {
+  const option = shown_option();
+  if (!state.region.has_ledger || !option?.feasible) return null;
+  const machine = state.machines.find((each) => each.source === "ledger" && [each.name, each.title].includes(state.body?.machine));
+  const title = t("record");
+  if (!machine) return section("record", title, h("p", { class: "hint" }, t("record_needs_machine")));
+  const depart = h("input", { type: "datetime-local", value: option.depart.slice(0, 16) });
+  const arrive = h("input", { type: "datetime-local", value: option.arrive.slice(0, 16) });
+  const readings = h("div", {});
+  const trouble = h("p", { class: "fault", role: "alert", hidden: true });
+  const done = h("p", { class: "done", hidden: true });
+  const send = h("button", { type: "submit", class: "main" }, t("record_it"));
+  const form = h("form", { novalidate: true, onsubmit: async (event) => {
+    event.preventDefault();
+    trouble.hidden = true;
+    fault(arrive, null);
+    if (arrive.value && depart.value && arrive.value <= depart.value) { fault(arrive, t("arrive_before")); arrive.focus(); return; }
+    const driven = {};
+    if (depart.value) driven.depart = depart.value + (depart.value.length === 16 ? ":00" : "") + offset_of(option.depart);
+    if (arrive.value) driven.arrive = arrive.value + (arrive.value.length === 16 ? ":00" : "") + offset_of(option.arrive);
+    const body = { plan: state.plan, option: state.option, driven, readings: [...readings.children].map((row) => row.values()).filter(Boolean) };
+    send.disabled = true;
+    try {
+      const said = await post("moves", body);
+      done.textContent = t("recorded", { id: said.event ?? "" });
+      done.hidden = false;
+      form.hidden = true;
+      say(done.textContent);
+      await load_belts();
+      show_belts();
+      refresh_machines();
+    } catch (error) {
+      trouble.textContent = error.message;
+      trouble.hidden = false;
+      send.disabled = false;
+    }
+  } }, h("div", { class: "fields" }, field("driven.depart", t("left_at"), depart), field("driven.arrive", t("arrived_at"), arrive)), readings,
+  h("button", { type: "button", class: "quiet", onclick: () => { readings.append(reading_row()); readings.lastChild.querySelector("input").focus(); } }, t("add_reading")), trouble, send);
+  return section("record", title, h("p", { class: "hint" }, t("record_hint")), form, done);
+}
