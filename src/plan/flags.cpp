@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "haul_rules.h"
@@ -222,9 +223,16 @@ Flag plain_flag(std::string kind, Severity severity, std::string text) {
 }
 
 bool within(const DayHours& hours, Instant from, Instant to, const TimeZone& zone) {
-    const LocalTime a = zone.local(from), b = zone.local(to);
-    const auto hour = [](const LocalTime& t) { return t.hour + t.minute / 60.0; };
-    return a.day == b.day && hour(a) >= hours.from && hour(b) <= hours.to;
+    constexpr double day = 24;
+    const double open = hours.to > hours.from ? hours.to - hours.from : hours.to - hours.from + day;
+    // Hours since the last opening: of a move within them they do not begin again on the way.
+    const auto since_opening = [&](Instant t) {
+        const LocalTime local = zone.local(t);
+        return std::fmod(local.hour + local.minute / 60.0 - hours.from + day, day);
+    };
+    const double leaves = since_opening(from), arrives = since_opening(to);
+    const bool one_day = to < from + Duration::from_hours(day);
+    return open >= day || (one_day && leaves <= arrives && arrives <= open);
 }
 
 }  // namespace

@@ -3,11 +3,11 @@
 
 #include <fmt/format.h>
 
-#include <array>
 #include <cmath>
 
 #include "loamway/base/error.h"
 #include "loamway/base/time.h"
+#include "loamway/tags/road_classes.h"
 #include "loamway/text/table.h"
 
 namespace loamway {
@@ -34,10 +34,6 @@ std::string read_limits_name(Table& t) {
     return name;
 }
 
-// Classes of road that have odds of their own in the rules for tags.
-constexpr std::array<std::string_view, 13> road_classes{
-    "motorway",      "trunk",   "primary", "secondary", "tertiary", "unclassified", "residential",
-    "living_street", "service", "track",   "road",      "path",     "bridleway"};
 constexpr Range odds_range{0.05, 20};
 
 /// Two hours of the day, [from, to].
@@ -45,17 +41,25 @@ std::optional<DayHours> read_hours(Table& t, std::string_view key) {
     const auto hours = t.numbers(key, {0, 24});
     if (!hours)
         return std::nullopt;
-    if (hours->size() != 2 || (*hours)[0] >= (*hours)[1])
-        throw t.error_at(key, "these are no two hours of a day, the first before the second",
-                         fmt::format("{} = [6, 20]", key));
+    if (hours->size() != 2 || (*hours)[0] == (*hours)[1])
+        throw t.error_at(key, "these are no two hours of a day", fmt::format("{} = [6, 20]", key));
     return DayHours{(*hours)[0], (*hours)[1]};
+}
+
+std::optional<DayHours> read_school_hours(Table& t) {
+    const auto hours = read_hours(t, "school_hours");
+    if (hours && hours->from > hours->to)
+        throw t.error_at("school_hours",
+                         "these are no two hours of a school day, the first before the second",
+                         "school_hours = [7.5, 16]");
+    return hours;
 }
 
 void read_class_odds(Table& t, Recipe& r) {
     auto table = t.table("odds_factors");
     if (!table)
         return;
-    for (const std::string_view road : road_classes)
+    for (const std::string_view road : classes_with_odds())
         if (const auto factor = table->number(road, odds_range))
             r.class_odds_factors.emplace(road, *factor);
     table->finish();
@@ -66,10 +70,7 @@ void read_class_odds(Table& t, Recipe& r) {
 double Recipe::odds_factor_of(std::optional<std::string_view> highway) const {
     if (!highway)
         return odds_factor;
-    std::string_view road = *highway;
-    if (constexpr std::string_view link = "_link"; road.ends_with(link))
-        road.remove_suffix(link.size());
-    const auto found = class_odds_factors.find(road);
+    const auto found = class_odds_factors.find(without_link(*highway));
     return found == class_odds_factors.end() ? odds_factor : found->second;
 }
 
@@ -103,7 +104,7 @@ Recipe read_recipe(const Value& document, const std::string& file) {
     if (r.currency.size() > 16)
         throw t.error_at("currency", "the currency is a label of 1 to 16 bytes", "currency = \"EUR\"");
     r.wide_move_hours = read_hours(t, "wide_move_hours");
-    r.school_hours = read_hours(t, "school_hours");
+    r.school_hours = read_school_hours(t);
     t.finish();
     return r;
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "road_class.h"
 
+#include "loamway/tags/road_classes.h"
 #include "tag_text.h"
 
 namespace loamway {

@@ -17,9 +17,6 @@ enum class RoadUse {
 };
 [[nodiscard]] RoadUse road_use(std::string_view highway);
 
-/// motorway_link -> motorway; any other value unchanged.
-[[nodiscard]] std::string_view without_link(std::string_view highway);
-
 }  // namespace loamway
 
 #endif

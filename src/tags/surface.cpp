@@ -8,7 +8,7 @@
 #include <fmt/format.h>
 
 #include "loamway/base/names.h"
-#include "road_class.h"
+#include "loamway/tags/road_classes.h"
 #include "tag_text.h"
 
 // The figures for P(hard) are assumptions of this project, except that the wiki (Key:surface, Key:tracktype)
@@ -320,6 +320,13 @@ RoadOpening opening_of(const TagView& tags) {
 }
 
 }  // namespace
+
+std::vector<std::string_view> classes_with_odds() {
+    std::vector<std::string_view> out;
+    for (const ClassDefault& entry : class_defaults)
+        out.push_back(entry.road);
+    return out;
+}
 
 double hard_by_feel(RoadFeel feel, double p_hard) {
     return feel == RoadFeel::rough    ? std::min(p_hard, p_bad_smoothness)

@@ -170,6 +170,14 @@ TEST(MakePlan, WideMovesOutsideTheRecipesHoursAreFlagged) {
     EXPECT_TRUE(flagged("2026-07-14T05:30:00Z"));
     EXPECT_FALSE(flagged("2026-07-14T09:00:00Z"));
     EXPECT_TRUE(flagged("2026-07-14T19:50:00Z")) << "arrives too late";
+    p.in.recipe.wide_move_hours = DayHours{22, 5};
+    EXPECT_FALSE(flagged("2026-07-14T23:50:00Z")) << "over midnight";
+    EXPECT_FALSE(flagged("2026-07-14T03:00:00Z"));
+    EXPECT_TRUE(flagged("2026-07-14T04:50:00Z")) << "arrives too late";
+    EXPECT_TRUE(flagged("2026-07-14T21:50:00Z")) << "leaves too early";
+    EXPECT_TRUE(flagged("2026-07-14T12:00:00Z"));
+    p.in.recipe.wide_move_hours = DayHours{0, 24};
+    EXPECT_FALSE(flagged("2026-07-14T23:50:00Z"));
     p.in.recipe.permit_from_width = Length::from_metres(9.0);
     EXPECT_FALSE(flagged("2026-07-14T05:30:00Z")) << "not as wide";
 }

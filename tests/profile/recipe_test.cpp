@@ -64,6 +64,15 @@ secondary = 2
     EXPECT_EQ(r.odds_factor_of(std::nullopt), 0.55);
 }
 
+// Where wide moves belong to the night the hours run over midnight; and every class the rules for tags have
+// odds for can have a factor: footways and cycleways could not.
+TEST(Recipe, hours_over_midnight_and_every_class) {
+    const Recipe r = read(
+        "name = \"x\"\nwide_move_hours = [22, 5]\n[odds_factors]\nfootway = 0.5\ncycleway = 2\npedestrian = 3\n");
+    EXPECT_EQ(r.wide_move_hours, (DayHours{22, 5}));
+    EXPECT_EQ(r.odds_factor_of("cycleway"), 2);
+}
+
 TEST(Recipe, faults_are_placed) {
     expect_input_error([] { (void)read("odds_factor = 1\n"); }, 1, "name");
     expect_input_error([] { (void)read("name = \"x\"\ntime_zone = \"Europe/Nowhere\"\n"); }, 2,
@@ -74,7 +83,8 @@ TEST(Recipe, faults_are_placed) {
     expect_input_error([] { (void)read("name = \"x\"\nnational_hight_m = 4\n"); }, 2, "national_height_m");
     expect_input_error([] { (void)read("name = \"x\"\n[odds_factors]\ntrakc = 1\n"); }, 3, "track");
     expect_input_error([] { (void)read("name = \"x\"\n[odds_factors]\ntrack = 100\n"); }, 3, "track");
-    expect_input_error([] { (void)read("name = \"x\"\nwide_move_hours = [20, 6]\n"); }, 2, "two hours");
+    expect_input_error([] { (void)read("name = \"x\"\nwide_move_hours = [6, 6]\n"); }, 2, "two hours");
+    expect_input_error([] { (void)read("name = \"x\"\nschool_hours = [16, 8]\n"); }, 2, "first before");
     expect_input_error([] { (void)read("name = \"x\"\nschool_hours = [8, 25]\n"); }, 2, "school_hours");
     expect_input_error([] { (void)read("name = \"x\"\nschool_hours = [8]\n"); }, 2, "two hours");
 }

@@ -6,7 +6,7 @@
 // (regions/*.toml), each with the default below:
 //   name, time_zone, attribution, odds_factor, drives_on_right, units = "metric|imperial",
 //   permit_from_width_m, escort_from_width_m, daylight_from_width_m, national_height_m, limits, currency,
-//   wide_move_hours = [6, 20], school_hours = [7.5, 16]  (local time; none: no rule known)
+//   wide_move_hours = [6, 20] (or over midnight, [22, 5]), school_hours = [7.5, 16]  (local; none: no rule)
 //   [odds_factors] track = 0.3  (by class of road, instead of odds_factor)
 
 #include <functional>
@@ -22,7 +22,7 @@ namespace loamway {
 
 /// A part of the day, local time.
 struct DayHours {
-    double from = 0, to = 24;  // hours since midnight
+    double from = 0, to = 24;  // hours since midnight; `to` before `from`: of the next day
     friend bool operator==(const DayHours&, const DayHours&) = default;
 };
 
