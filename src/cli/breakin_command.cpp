@@ -13,6 +13,7 @@
 #include "loamway/belt/break_in.h"
 #include "loamway/desk/belts.h"
 #include "loamway/plan/cautions.h"
+#include "loamway/report/layout.h"
 #include "loamway/text/value.h"
 
 namespace loamway {
@@ -85,33 +86,10 @@ Question question_of(const BreakInFlags& flags) {
 
 // ---- text, to print and to tick
 
-/// Breaks at blanks; further lines start below the text, not below the box.
-std::string wrapped(const std::string& text, std::string_view first, std::size_t indent) {
-    std::string out(first);
-    std::size_t column = first.size();
-    std::size_t at = 0;
-    while (at < text.size()) {
-        std::size_t end = text.find(' ', at);
-        end = end == std::string::npos ? text.size() : end;
-        const std::string word = text.substr(at, end - at);
-        if (column > indent && column + 1 + word.size() > text_width) {
-            out += "\n" + std::string(indent, ' ');
-            column = indent;
-        } else if (at > 0) {
-            out += ' ';
-            ++column;
-        }
-        out += word;
-        column += word.size();
-        at = end + 1;
-    }
-    return out + "\n";
-}
-
 std::string phase_text(const BreakInPhase& phase) {
     std::string out = fmt::format("\n{}\n", phase.title);
     for (const BreakInLine& line : phase.lines)
-        out += wrapped(fmt::format("{} ({})", line.text, name_of(line.basis)), "  [ ] ", 6);
+        out += wrapped("  [ ] ", fmt::format("{} ({})", line.text, name_of(line.basis)), text_width);
     return out;
 }
 
@@ -133,10 +111,11 @@ std::string stages_text(const BreakInPlan& plan, const Question& q) {
             s.relube_interval > Length() ? fmt::format("{:.1f} km", s.relube_interval.km()) : "drive slower",
             s.lube_at_start ? "powder, look" : "-");
     out += wrapped(
+        "  ",
         "Speed and share: assumption; that they rise slowly is common practice. Paved in one go: estimate, not "
         "calibrated: from cold until the upper edge of the bar's temperature reaches its limit. Powder at "
         "last: the shorter of 15 km (common practice) and what the guide-lug estimate allows.",
-        "  ", 2);
+        text_width);
     return out;
 }
 
@@ -163,7 +142,7 @@ std::string plan_text(const BreakInPlan& plan, const Question& q) {
         out += stages_text(plan, q);
     out += "\nCautions\n";
     for (const std::string& caution : standard_cautions(plan.road_waits))
-        out += wrapped(caution, "- ", 2);
+        out += wrapped("- ", caution, text_width);
     return out;
 }
 

@@ -6,8 +6,8 @@
 
 #include <string>
 
-#include "layout.h"
 #include "loamway/plan/plan.h"
+#include "loamway/report/layout.h"
 
 namespace loamway {
 

@@ -5,9 +5,9 @@
 
 #include <algorithm>
 
-#include "layout.h"
 #include "load_views.h"
 #include "loamway/base/names.h"
+#include "loamway/report/layout.h"
 #include "loamway/report/load_report.h"
 
 namespace loamway {

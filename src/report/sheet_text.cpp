@@ -6,8 +6,8 @@
 #include <array>
 
 #include "flag_groups.h"
-#include "layout.h"
 #include "loamway/base/names.h"
+#include "loamway/report/layout.h"
 #include "loamway/report/text_report.h"
 #include "words.h"
 

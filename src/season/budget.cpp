@@ -8,10 +8,10 @@
 #include <cmath>
 
 #include "belts_on_the_way.h"
+#include "budget_sums.h"
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
-#include "loamway/belt/motion.h"
 #include "loamway/desk/correction_book.h"
 #include "loamway/plan/inputs.h"
 #include "work_day.h"
@@ -21,82 +21,6 @@ namespace loamway {
 namespace {
 
 constexpr std::size_t largest_rates = std::size_t{1} << 20;
-
-double worth_of_a_set(const Rates& r) {
-    return (r.belt_set + r.belt_fitting - r.belt_residual).units();
-}
-
-/// What the move itself takes.
-void add_road(const PlanInputs& in, const Option& o, JobBudget& job) {
-    BudgetSum& s = job.sum;
-    const auto known = [](const std::optional<double>& v) { return v.value_or(0.0); };
-    const OptionCost& c = o.cost;
-    const double total = known(c.total);
-    s.road_cost = total;
-    s.cost += {total, std::min(total, c.low.value_or(total)), std::max(total, c.high.value_or(total))};
-    s.fuel_l += known(o.fuel_l);
-    s.fuel_high_l += o.fuel_high_l.value_or(known(o.fuel_l));
-    s.road = Duration::from_seconds(known(o.duration_s));
-    s.driven_m = known(o.length_m);
-    s.paved_m = known(o.hard_m);
-    s.hauled_m = known(o.hauled_m);
-    for (const PlanStop& stop : o.stops)
-        s.stops += stop.at_m > 0 ? 1 : 0;
-    CostCauses& why = s.causes;
-    why.labour += known(c.labour);
-    why.fuel += known(c.fuel);
-    why.belts += known(c.belts);
-    why.machine += known(c.machine);
-    why.low_bed += known(c.truck) + known(c.permit);
-    why.other += total - (known(c.labour) + known(c.fuel) + known(c.belts) + known(c.machine) +
-                          known(c.truck) + known(c.permit));
-    const double mm = known(o.wear.mm),
-                 whole = (in.machine.belts.bar_height - in.machine.belts.worn_height).mm();
-    const double low = known(o.wear.low), high = known(o.wear.high), worth = worth_of_a_set(in.rates);
-    s.wear_mm += {mm, low * whole, high * whole};
-    s.wear_share += {known(o.wear.share), low, high};
-    s.belt_money += {known(c.belts), low * worth, high * worth};
-    WearCauses& wear = s.wear_causes;
-    wear.paved = known(o.wear.weighted_km[0]) * in.wear.rates.hard_mm_per_km;
-    wear.gravel = known(o.wear.weighted_km[1]) * in.wear.rates.gravel_mm_per_km;
-    wear.earth = known(o.wear.weighted_km[2]) * in.wear.rates.earth_mm_per_km;
-    wear.turns = std::max(0.0, mm - wear.paved - wear.gravel - wear.earth);
-    if (o.heat) {
-        job.bar_peak_c = o.heat->bar_peak_c;
-        job.bar_high_c = o.heat->bar_high_c;
-        job.limit_c = o.heat->limit_c;
-        job.heat_calibrated = o.heat->calibrated;
-    }
-}
-
-/// What the work in the field takes, at the rates of the move.
-void add_field(const PlanInputs& in, const FieldJob& job, BudgetSum& s) {
-    const Rates& r = in.rates;
-    const double hours = job.work.hours();
-    s.field = job.work;
-    const FuelRate rate = fuel_rate(in.machine.engine, job.load, r.speed_reduction_pct);
-    const double litres = hours * (job.fuel_per_h ? job.fuel_per_h->litres() : rate.litres_per_hour);
-    const double litres_high = job.fuel_per_h ? litres : hours * rate.upper_litres_per_hour;
-    const double per_litre = r.fuel_per_l.units() * (1 + r.oil_share);
-    const double mm = hours * in.wear.rates.field_mm_per_h;
-    const double share = wear_share(mm, in.machine.belts), off = in.wear.field_sd_share;
-    const double belts = share * worth_of_a_set(r);
-    const double labour = hours * r.wage_per_h.units() * r.labour_factor;
-    const double machine = hours * (r.ownership_per_h() + r.repair_per_h).units();
-    s.fuel_l += litres;
-    s.fuel_high_l += std::max(litres, litres_high);
-    s.wear_mm += {mm, mm * (1 - off), mm * (1 + off)};
-    s.wear_share += {share, share * (1 - off), share * (1 + off)};
-    s.belt_money += {belts, belts * (1 - off), belts * (1 + off)};
-    s.wear_causes.field += mm;
-    s.causes.labour += labour;
-    s.causes.fuel += litres * per_litre;
-    s.causes.belts += belts;
-    s.causes.machine += machine;
-    s.field_cost = labour + litres * per_litre + belts + machine;
-    s.cost += {s.field_cost, s.field_cost - belts * off,
-               s.field_cost + belts * off + std::max(0.0, litres_high - litres) * per_litre};
-}
 
 bool concerns_all_jobs(const std::string& key) {
     constexpr std::array<std::string_view, 9> of_one_move{
@@ -111,16 +35,17 @@ public:
         : m_list(list), m_at(at), m_tick(tick) {}
 
     Budget run() {
-        std::string here = m_list.start;
+        Stand here{m_list.start, m_list.start_at};
         for (const FieldJob& job : m_list.jobs) {
             add(job, here);
             if (!job.field.empty())
-                here = job.field;
+                here = {job.field, job.field_at};
         }
-        if (!m_list.finish.empty() && m_list.finish != here) {
+        if (!m_list.finish.empty() && m_list.finish != here.name) {
             FieldJob home;
             home.name = "to " + m_list.finish;
             home.field = m_list.finish;
+            home.field_at = m_list.finish_at;
             add(home, here);
             m_out.jobs.back().way_home = true;
         }
@@ -135,20 +60,37 @@ public:
     }
 
 private:
-    void add(const FieldJob& job, const std::string& here) {
+    /// Where the machine stands, and who says so.
+    struct Stand {
+        std::string name;
+        ErrorPlace said_at;
+    };
+
+    void add(const FieldJob& job, const Stand& here) {
         try {
             add_one(job, here);
         } catch (const Error& e) {
-            throw Error(e.kind(), fmt::format("job \"{}\": {}", printable(job.name), e.message()),
+            throw Error(e.kind(), fmt::format("job \"{}\": {}", printable(job.name), in_own_words(e)),
                         e.what_to_do(), e.place());
         }
         m_tick();
     }
+    /// The planner speaks of a move's from and to, which in a list are start, field and finish.
+    static std::string in_own_words(const Error& e) {
+        for (const std::string end : {"from", "to"})
+            if (e.message().starts_with(end + " \"") && !e.place().item.empty())
+                return e.place().item + e.message().substr(end.size());
+        return e.message();
+    }
 
-    void add_one(const FieldJob& job, const std::string& here) {
+    void add_one(const FieldJob& job, const Stand& here) {
         MoveRequest r = m_list.move;
-        r.from = here;
-        r.to = job.field.empty() ? here : job.field;
+        r.from = here.name;
+        r.to = job.field.empty() ? here.name : job.field;
+        r.said_at["from"] = here.said_at;
+        r.said_at["to"] = job.field.empty() ? here.said_at : job.field_at;
+        if (job.depart)
+            r.said_at["depart"] = job.depart_at;
         if (job.state)
             r.state = job.state;
         if (job.depart)
@@ -156,32 +98,43 @@ private:
         else if (m_leave)
             r.depart = format_rfc3339(*m_leave, TimeZone());
         Prepared prepared = prepare(r, m_at);
+        const TimeZone zone = zone_of(prepared.region->meta());
+        const WorkDay day(zone, m_list.day_from_min, m_list.day_to_min);
+        if (const Instant begins = day.next_begin(m_at); !r.depart && begins != m_at) {
+            r.depart = format_rfc3339(begins, TimeZone());
+            prepared = prepare(r, m_at);
+        }
         PlanInputs& in = prepared.inputs;
         if (m_next && in.depart < *m_next)
             throw Error(ErrorKind::input, "it departs before the job before it has ended",
-                        fmt::format("which is {}", format_rfc3339(*m_next, TimeZone())));
-        in.rates.basis = m_list.basis;
+                        fmt::format("which is {}", format_rfc3339(*m_next, zone)), job.depart_at);
         if (m_belts)
             in.belts = m_belts->now();
         else
             begin(prepared);
+        for (const NamedPoint* end : {&in.from, &in.to})
+            if (!end->to_confirm.empty() && std::find(m_out.to_confirm.begin(), m_out.to_confirm.end(),
+                                                      end->to_confirm) == m_out.to_confirm.end())
+                m_out.to_confirm.push_back(end->to_confirm);
         JobBudget out;
         out.name = job.name;
         out.from = in.from.name;
         out.to = in.to.name;
         out.hectares = job.hectares;
-        out.depart = out.arrive = in.depart;
+        out.depart = in.depart;
         out.moves = in.from.point != in.to.point;
         out.works = job.work.hours() > 0;
         if (out.moves)
             move(in, out);
+        else
+            out.arrive = in.depart;
+        // After a move that cannot be done the machine is taken to be there all the same.
+        const Instant there = out.arrive.value_or(in.depart);
         if (out.works) {
             add_field(in, job, out.sum);
             m_belts->work(job.work, job.work.hours() * in.wear.rates.field_mm_per_h);
         }
-        const TimeZone zone = zone_of(prepared.region->meta());
-        const WorkDay day(zone, m_list.day_from_min, m_list.day_to_min);
-        out.ends = out.works ? day.after(*out.arrive, job.work) : *out.arrive;
+        out.ends = out.works ? day.after(there, job.work) : there;
         m_next = out.ends;
         m_leave = day.next_begin(*out.ends);
         m_out.jobs.push_back(std::move(out));
@@ -214,7 +167,6 @@ private:
         const Option* o = plan.find_option(plan.verdict.option);
         out.can_be_done = o != nullptr && o->feasible;
         if (!out.can_be_done) {
-            // The machine has to be there for the next job all the same: the sums leave this move out.
             for (const Option& option : plan.options)
                 for (const std::string& why : option.why_not)
                     out.why_not.push_back(fmt::format("{}: {}", option.id, why));
@@ -231,7 +183,7 @@ private:
         m_belts.emplace(in.belts);
         m_out.machine = in.machine.name;
         m_out.currency = in.rates.currency;
-        m_out.basis = name_of(m_list.basis);
+        m_out.basis = name_of(in.rates.basis);
         m_out.wear_calibrated = in.wear.calibrated;
         const RegionMeta& meta = prepared.region->meta();
         m_out.time_zone = meta.time_zone;
@@ -246,10 +198,11 @@ private:
             if (f.assumed && concerns_all_jobs(f.key))
                 m_out.assumed.push_back(fmt::format("{}: {}", f.key, f.value));
         }
-        if (std::any_of(m_list.jobs.begin(), m_list.jobs.end(),
-                        [](const FieldJob& j) { return !j.fuel_per_h && j.work.hours() > 0; }))
-            m_out.assumed.push_back(
-                fmt::format("field_load: {:g} of the rated power", m_list.jobs.front().load));
+        const auto guessed = std::find_if(m_list.jobs.begin(), m_list.jobs.end(), [](const FieldJob& j) {
+            return j.load_assumed && !j.fuel_per_h && j.work.hours() > 0;
+        });
+        if (guessed != m_list.jobs.end())
+            m_out.assumed.push_back(fmt::format("field_load: {:g} of the rated power", guessed->load));
     }
 
     const JobList& m_list;
@@ -259,6 +212,24 @@ private:
     std::optional<BeltsOnTheWay> m_belts;
     std::optional<Instant> m_next, m_leave;  // when the last work ended; when the next move can begin
 };
+
+/// Every move reads the files anew: what comes through a pipe would be gone after the first.
+void require_files(const MoveRequest& r) {
+    const std::array<std::pair<const char*, const std::optional<std::string>*>, 7> files{
+        {{"region", &r.region},
+         {"machine", &r.machine},
+         {"trailer", &r.low_bed},
+         {"rates", &r.rates},
+         {"places", &r.places},
+         {"corrections", &r.corrections},
+         {"air_csv", &r.air_csv}}};
+    for (const auto& [key, file] : files)
+        if (*file == "-")
+            throw Error(
+                ErrorKind::input,
+                fmt::format("{} cannot come from standard input: each move of a budget reads it", key),
+                "name a file");
+}
 
 JobList changed(const JobList& list, const WhatIf& what) {
     JobList out = list;
@@ -277,51 +248,15 @@ JobList changed(const JobList& list, const WhatIf& what) {
 
 }  // namespace
 
-CostCauses& CostCauses::operator+=(const CostCauses& o) {
-    labour += o.labour;
-    fuel += o.fuel;
-    belts += o.belts;
-    machine += o.machine;
-    low_bed += o.low_bed;
-    other += o.other;
-    return *this;
-}
-
-WearCauses& WearCauses::operator+=(const WearCauses& o) {
-    paved += o.paved;
-    gravel += o.gravel;
-    earth += o.earth;
-    turns += o.turns;
-    field += o.field;
-    return *this;
-}
-
-BudgetSum& BudgetSum::operator+=(const BudgetSum& o) {
-    cost += o.cost;
-    wear_mm += o.wear_mm;
-    wear_share += o.wear_share;
-    belt_money += o.belt_money;
-    fuel_l += o.fuel_l;
-    fuel_high_l += o.fuel_high_l;
-    road_cost += o.road_cost;
-    field_cost += o.field_cost;
-    road += o.road;
-    field += o.field;
-    driven_m += o.driven_m;
-    paved_m += o.paved_m;
-    hauled_m += o.hauled_m;
-    stops += o.stops;
-    causes += o.causes;
-    wear_causes += o.wear_causes;
-    return *this;
-}
-
 int Budget::not_done() const {
     return static_cast<int>(
         std::count_if(jobs.begin(), jobs.end(), [](const JobBudget& j) { return !j.can_be_done; }));
 }
 
 Budget make_budget(const JobList& list, Instant at, const std::function<void(double)>& tick) {
+    require_files(list.move);
+    for (const WhatIf& what : list.what_ifs)
+        require_files(what.over);
     const double all =
         static_cast<double>((list.jobs.size() + (list.finish.empty() ? 0 : 1)) * (1 + list.what_ifs.size()));
     double done = 0;

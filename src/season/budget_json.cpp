@@ -86,7 +86,8 @@ Value job_json(const JobBudget& j, const TimeZone& zone) {
                                              {"limit_c", maybe(j.limit_c, 10)}})
                               : Value()},
         {"price", rounded(j.price, 100)},
-        {"price_per_ha", j.hectares && *j.hectares > 0 ? rounded(j.price / *j.hectares, 100) : Value()},
+        {"price_per_ha",
+         j.can_be_done && j.hectares && *j.hectares > 0 ? rounded(j.price / *j.hectares, 100) : Value()},
         {"sum", sum_json(j.sum)}};
 }
 
@@ -125,6 +126,7 @@ Value budget_to_json(const Budget& b) {
                   {"jobs", jobs},
                   {"sum", sum_json(b.sum)},
                   {"what_ifs", what_ifs},
+                  {"to_confirm", texts(b.to_confirm)},
                   {"assumed", texts(b.assumed)},
                   {"region", Object{{"name", b.region_name},
                                     {"map_date", or_null(b.map_date)},

@@ -5,6 +5,7 @@
 
 #include "budget_words.h"
 #include "loamway/base/names.h"
+#include "loamway/report/layout.h"
 
 namespace loamway {
 
@@ -12,25 +13,8 @@ namespace {
 
 constexpr std::size_t text_width = 100;
 
-/// Breaks at blanks; further lines start below the text.
-std::string wrapped_line(const std::string& first, const std::string& text) {
-    std::string out = first;
-    std::size_t column = first.size(), at = 0;
-    bool fresh = true;
-    while (at < text.size()) {
-        const std::size_t end = std::min(text.find(' ', at), text.size());
-        const std::string word = text.substr(at, end - at);
-        if (!fresh && column + 1 + word.size() > text_width) {
-            out += "\n" + std::string(first.size(), ' ');
-            column = first.size();
-            fresh = true;
-        }
-        out += fresh ? word : " " + word;
-        column += word.size() + (fresh ? 0 : 1);
-        fresh = false;
-        at = end + 1;
-    }
-    return out + "\n";
+std::string lines(const std::string& first, const std::string& text) {
+    return wrapped(first, text, text_width);
 }
 
 std::string cut(const std::string& text, std::size_t columns) {
@@ -81,8 +65,8 @@ std::string causes_text(const Budget& b) {
                                all > 0 ? 100 * value / all : 0.0);
         return out;
     };
-    std::string out = wrapped_line("Cost  ", list(cost_causes(b.sum.causes), b.sum.causes.total()));
-    return out + wrapped_line("Wear  ", list(wear_causes(b.sum.wear_causes), b.sum.wear_causes.total()));
+    std::string out = lines("Cost  ", list(cost_causes(b.sum.causes), b.sum.causes.total()));
+    return out + lines("Wear  ", list(wear_causes(b.sum.wear_causes), b.sum.wear_causes.total()));
 }
 
 std::string what_ifs_text(const Budget& b) {
@@ -110,11 +94,12 @@ std::string days_text(const Budget& b) {
                                moment_words(b, j.arrive).substr(11));
         if (j.works)
             out += fmt::format(
-                "  {}  {} at {}{}, done {}\n", moment_words(b, j.arrive), cut(j.name, 40), cut(j.to, 40),
+                "  {}  {} at {}{}, done {}\n", moment_words(b, j.arrive ? j.arrive : j.depart),
+                cut(j.name, 40), cut(j.to, 40),
                 j.hectares ? fmt::format(", {:g} ha{}", *j.hectares, per_hectare_words(b, j)) : "",
                 moment_words(b, j.ends));
         for (const std::string& why : j.why_not)
-            out += wrapped_line("    cannot be done: ", printable(why));
+            out += lines("    cannot be done: ", printable(why));
     }
     return out;
 }
@@ -125,19 +110,23 @@ std::string budget_text(const Budget& b) {
     std::string out;
     if (!b.title.empty())
         out += printable(b.title) + "\n";
-    out += wrapped_line("", headline(b) + ".");
+    out += lines("", headline(b) + ".");
     out += fmt::format("\nMachine {}; belts {}\n", printable(b.machine), printable(b.belts));
     if (!b.ledger.empty())
         out += fmt::format("Ledger  {}\n", printable(b.ledger));
     out += fmt::format("Basis   {}; money in {}\n\n", basis_words(b), printable(b.currency));
     out += jobs_table(b) + "\n" + causes_text(b) + what_ifs_text(b) + days_text(b);
+    if (!b.to_confirm.empty())
+        out += "\nTo confirm\n";
+    for (const std::string& what : b.to_confirm)
+        out += lines("  - ", printable(what));
     std::string assumed;
     for (const std::string& a : b.assumed)
         assumed += fmt::format("{}{}", assumed.empty() ? "" : "; ", printable(a));
-    out += "\n" + wrapped_line("Assumed, because nobody said: ", assumed);
-    out += "\n" + wrapped_line("", band_words(b)) + "\nCautions\n";
+    out += "\n" + lines("Assumed, because nobody said: ", assumed);
+    out += "\n" + lines("", band_words(b)) + "\nCautions\n";
     for (const std::string& caution : budget_cautions(b))
-        out += wrapped_line("  - ", caution);
+        out += lines("  - ", caution);
     return out + fmt::format("\nMap {}{}. {}\n", printable(b.region_name),
                              b.map_date.empty() ? "" : " of " + printable(b.map_date).substr(0, 10),
                              printable(b.attribution));

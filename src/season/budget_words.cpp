@@ -106,10 +106,17 @@ std::string headline(const Budget& b) {
         printable(b.currency), s.cost.low, s.cost.high);
     if (b.margin > 0)
         out += fmt::format(", price {:.0f} with {:g} % on top", b.price, 100 * b.margin);
-    if (const int n = b.not_done(); n > 0)
-        out += fmt::format(". {} move{} cannot be done and {} left out of the sums", n, n == 1 ? "" : "s",
-                           n == 1 ? "is" : "are");
+    if (b.not_done() > 0)
+        out += ". " + not_done_words(b);
     return out;
+}
+
+std::string not_done_words(const Budget& b) {
+    const int n = b.not_done();
+    return n == 0
+               ? std::string()
+               : fmt::format("{} move{} cannot be done and {} left out of the sums, the work there counted",
+                             n, n == 1 ? "" : "s", n == 1 ? "is" : "are");
 }
 
 std::vector<std::string> budget_cautions(const Budget& b) {

@@ -24,6 +24,8 @@ namespace loamway {
 [[nodiscard]] std::vector<std::pair<std::string, double>> wear_causes(const WearCauses& w);
 /// " at 56 CU", the price of a hectare; empty where there are none.
 [[nodiscard]] std::string per_hectare_words(const Budget& budget, const JobBudget& job);
+/// "1 move cannot be done and is left out of the sums, the work there counted"; empty where all can.
+[[nodiscard]] std::string not_done_words(const Budget& budget);
 /// What the bands stand for.
 [[nodiscard]] std::string band_words(const Budget& budget);
 /// "+120", beside the budget as written; "-" where not the same moves can be done.

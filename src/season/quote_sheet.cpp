@@ -128,10 +128,8 @@ private:
                                   s.field.hours(), format_duration(s.road), 100 * s.wear_share.value),
                       side);
         m_y += 54;
-        if (const int n = m_b.not_done(); n > 0)
-            paragraph(fmt::format("{} of the moves cannot be done as asked; sums and price leave {} out.", n,
-                                  n == 1 ? "it" : "them"),
-                      letters(10, true));
+        if (m_b.not_done() > 0)
+            paragraph(not_done_words(m_b) + ".", letters(10, true));
     }
 
     void cells(const std::array<std::string, 8>& texts, bool bold) {
@@ -252,19 +250,22 @@ private:
                 w.not_done == 0 ? "" : fmt::format("{} cannot be done", w.not_done), false);
     }
 
+    [[nodiscard]] std::string day_words(const JobBudget& j) const {
+        if (!j.moves)
+            return fmt::format("at {}", j.to);
+        if (!j.can_be_done)
+            return fmt::format("{} to {} cannot be done", j.from, j.to);
+        return fmt::format("{}{} to {}, arrives {}", j.powder_first ? "powder, then " : "", j.from, j.to,
+                           moment_words(m_b, j.arrive).substr(11));
+    }
     void days() {
         heading("Days");
         for (const JobBudget& j : m_b.jobs) {
             const std::string done = j.works ? fmt::format("; done {}", moment_words(m_b, j.ends)) : "";
-            paragraph(fmt::format("{}  {}: {}{}", moment_words(m_b, j.depart), j.name,
-                                  j.moves ? fmt::format("{}{} to {}, arrives {}",
-                                                        j.powder_first ? "powder, then " : "", j.from, j.to,
-                                                        moment_words(m_b, j.arrive).substr(11))
-                                          : fmt::format("at {}", j.to),
-                                  done),
+            paragraph(fmt::format("{}  {}: {}{}", moment_words(m_b, j.depart), j.name, day_words(j), done),
                       letters(8.5));
             for (const std::string& why : j.why_not)
-                paragraph("cannot be done: " + why, letters(8.5, true), 14);
+                paragraph(why, letters(8.5, true), 14);
             m_y += 1.5;
         }
     }
@@ -275,6 +276,10 @@ private:
         m_y += 3;
         paragraph(band_words(m_b), letters(8.5));
         m_y += 3;
+        for (const std::string& what : m_b.to_confirm) {
+            paragraph(what, letters(8.5, true));
+            m_y += 3;
+        }
         std::string assumed;
         for (const std::string& a : m_b.assumed)
             assumed += (assumed.empty() ? "" : "; ") + a;

@@ -73,13 +73,20 @@ Duration work_of(Table& t, FieldJob& job) {
     return Duration::from_hours(*job.hectares / *per_hour);
 }
 
-FieldJob read_job(Table t, double load) {
-    FieldJob job;
+void read_load(Table& t, FieldJob& job) {
+    job.load_assumed = job.load_assumed && !t.has("field_load");
+    job.load = t.number_or("field_load", job.load, share_of_power);
+}
+
+/// `job`: what holds unless it says otherwise.
+FieldJob read_job(Table t, FieldJob job) {
     job.name = t.require_text("name");
     job.field = t.text("field").value_or("");
+    job.field_at = t.error_at("field", {}).place();
     job.work = work_of(t, job);
     job.state = t.text("state");
     job.depart = t.text("depart");
+    job.depart_at = t.error_at("depart", {}).place();
     if (job.depart) {
         try {
             (void)parse_time(*job.depart, TimeZone());
@@ -89,7 +96,7 @@ FieldJob read_job(Table t, double load) {
         if (job.field.empty())
             throw t.error_at("depart", "a job without a field departs nowhere", "name its field");
     }
-    job.load = t.number_or("field_load", load, share_of_power);
+    read_load(t, job);
     if (const auto litres = t.number("field_l_per_h", {0, 500}))
         job.fuel_per_h = Volume::from_litres(*litres);
     t.finish();
@@ -139,9 +146,10 @@ JobList read_jobs(const Value& document, const std::string& file) {
     JobList list;
     list.title = t.text("title").value_or("");
     list.start = t.require_text("start");
+    list.start_at = t.error_at("start", {}).place();
     list.finish = t.text("finish").value_or("");
-    if (const auto basis = t.word("basis", {"marginal", "full"}))
-        list.basis = *basis == 0 ? CostBasis::marginal : CostBasis::full;
+    list.finish_at = t.error_at("finish", {}).place();
+    const bool marginal = t.word("basis", {"marginal", "full"}) == std::size_t{0};
     list.margin = t.number_or("margin_pct", 0, {0, 500}) / 100;
     if (const auto text = t.text("work_hours")) {
         try {
@@ -155,9 +163,10 @@ JobList read_jobs(const Value& document, const std::string& file) {
             throw t.error_at("work_hours", "work_hours end before they begin",
                              "write them as in 06:00-20:00");
     }
-    const double load = t.number_or("field_load", 0.6, share_of_power);
+    FieldJob usual;
+    read_load(t, usual);
     for (Table& job : t.tables("job"))
-        list.jobs.push_back(read_job(std::move(job), load));
+        list.jobs.push_back(read_job(std::move(job), usual));
     if (list.jobs.empty())
         throw t.error_at("job", "there are no jobs", "write a [[job]] with name, field and hours");
     if (const Value* cases = t.value("what_if"); cases != nullptr && cases->as_array() != nullptr)
@@ -170,6 +179,7 @@ JobList read_jobs(const Value& document, const std::string& file) {
                     fmt::format("{} jobs and {} what-ifs", list.jobs.size(), list.what_ifs.size()),
                     fmt::format("at most {} and {}", most_jobs, most_what_ifs), {file, {}, {}});
     list.move = common_move(document, file);
+    list.move.basis = name_of(marginal ? CostBasis::marginal : CostBasis::full);
     return list;
 }
 

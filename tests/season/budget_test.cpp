@@ -6,6 +6,7 @@
 
 #include <algorithm>
 
+#include "loamway/base/error.h"
 #include "loamway/base/file.h"
 #include "loamway/build/build.h"
 #include "loamway/plan/inputs.h"
@@ -37,6 +38,23 @@ protected:
         JobList out = read_jobs(parse_toml(read_text_file(file), file), file);
         out.move.region = s_dir->file("demo.region");
         return out;
+    }
+    /// The first job alone, with few trials: where figures do not matter.
+    static JobList one_job() {
+        JobList out = list();
+        out.jobs.resize(1);
+        out.finish.clear();
+        out.what_ifs.clear();
+        out.move.trials = 10;
+        return out;
+    }
+    static std::string fault_of(const JobList& list) {
+        try {
+            (void)make_budget(list, {0});
+        } catch (const Error& e) {
+            return e.what();
+        }
+        return "no fault";
     }
     static inline test::TempDir* s_dir = nullptr;
     static inline JobList* s_list = nullptr;
@@ -131,6 +149,101 @@ TEST_F(DemoBudget, OutputsSayTheSame) {
     EXPECT_EQ(pdf, quote_sheet(b, PictureFormat::pdf)) << "the same budget gives the same bytes";
     const std::string svg = quote_sheet(b, PictureFormat::svg);
     EXPECT_NE(svg.find("<svg"), std::string::npos);
+}
+
+// Rates from a pipe were read by the first move alone; the others were priced at the defaults.
+TEST_F(DemoBudget, NothingIsReadFromAPipe) {
+    JobList list = one_job();
+    list.move.rates = "-";
+    EXPECT_NE(fault_of(list).find("rates cannot come from standard input"), std::string::npos);
+    list = one_job();
+    list.what_ifs.push_back({"other", {}, {}});
+    list.what_ifs.back().over.machine = "-";
+    EXPECT_NE(fault_of(list).find("machine cannot come from standard input"), std::string::npos);
+}
+
+// What the list says was listed as assumed: the load in the field, and a basis that was not even the one
+// taken.
+TEST_F(DemoBudget, AssumedIsWhatNobodySaid) {
+    for (const std::string& line : s_budget->assumed) {
+        EXPECT_NE(line.substr(0, 10), "field_load") << line;
+        EXPECT_NE(line.substr(0, 5), "basis") << line;
+    }
+    EXPECT_EQ(s_budget->basis, "full");
+    JobList list = one_job();
+    list.jobs[0].load = 0.6;
+    list.jobs[0].load_assumed = true;
+    list.move.rates.reset();
+    const Budget b = make_budget(list, {0});
+    EXPECT_EQ(std::count(b.assumed.begin(), b.assumed.end(), "field_load: 0.6 of the rated power"), 1);
+    EXPECT_EQ(std::count(b.assumed.begin(), b.assumed.end(), "basis: marginal"), 0);
+    EXPECT_EQ(b.basis, "full");
+}
+
+// A plan asks where a field is entered that nobody has told; a budget kept it to itself.
+TEST_F(DemoBudget, AGuessedEntranceIsToBeConfirmed) {
+    JobList list = one_job();
+    list.move.places = s_dir->write("fields.geojson", R"({"type": "FeatureCollection", "features": [{
+        "type": "Feature", "properties": {"name": "Nameless Forty"}, "geometry": {"type": "Polygon", "coordinates": [[
+        [-35.6400, 47.0900], [-35.6380, 47.0900], [-35.6380, 47.0915], [-35.6400, 47.0915], [-35.6400, 47.0900]]]}}]})");
+    list.start = "47.08579,-35.64738";
+    list.jobs[0].field = "Nameless Forty";
+    const Budget b = make_budget(list, {0});
+    ASSERT_EQ(b.to_confirm.size(), 1u);
+    for (const std::string& out : {budget_text(b), to_json(budget_to_json(b))})
+        EXPECT_NE(out.find("entrance of Nameless Forty not known"), std::string::npos) << out;
+}
+
+// At eleven at night the first move left at once, whatever the hours of work.
+TEST_F(DemoBudget, TheFirstMoveKeepsToTheHoursOfWorkToo) {
+    JobList list = one_job();
+    list.move.depart.reset();
+    const TimeZone zone("Etc/GMT+2");
+    const Budget night = make_budget(list, parse_time("2026-07-13T23:00", zone));
+    EXPECT_EQ(night.jobs[0].depart, parse_time("2026-07-14T06:00", zone));
+    const Budget day = make_budget(list, parse_time("2026-07-13T11:00", zone));
+    EXPECT_EQ(day.jobs[0].depart, parse_time("2026-07-13T11:00", zone));
+}
+
+// Messages spoke of "from", which a list does not have, without file and line; and of the clock of another
+// zone.
+TEST_F(DemoBudget, FaultsAreThoseOfTheList) {
+    JobList list = one_job();
+    list.start = "Nowhere at all";
+    EXPECT_NE(fault_of(list).find("demo.toml:5: job \"Cultivating\": start \"Nowhere at all\""),
+              std::string::npos)
+        << fault_of(list);
+    list = DemoBudget::list();
+    list.what_ifs.clear();
+    list.move.trials = 10;
+    list.jobs[1].depart = "2026-07-13T07:00";
+    const std::string early = fault_of(list);
+    EXPECT_NE(early.find("demo.toml:"), std::string::npos) << early;
+    EXPECT_NE(early.find("-02:00"), std::string::npos) << early;
+}
+
+// Sum, sheet and JSON told four stories of such a move; one of them let it arrive.
+TEST_F(DemoBudget, AMoveThatCannotBeDoneIsLeftOutAndSaidAlike) {
+    JobList list = one_job();
+    list.move.modes = {"drive"};
+    list.move.belts = "new";
+    const Budget b = make_budget(list, {0});
+    ASSERT_EQ(b.not_done(), 1);
+    EXPECT_FALSE(b.jobs[0].arrive);
+    EXPECT_EQ(b.sum.road_cost, 0);
+    EXPECT_GT(b.sum.field_cost, 0);
+    std::string text = budget_text(b);
+    std::replace(text.begin(), text.end(), '\n', ' ');
+    EXPECT_NE(text.find("1 move cannot be done and is left out of the sums, the work there counted"),
+              std::string::npos)
+        << text;
+    const Value json = budget_to_json(b);
+    const Value& job = json.find("jobs")->as_array()->front();
+    EXPECT_TRUE(job.find("arrive")->is_null());
+    EXPECT_TRUE(job.find("price_per_ha")->is_null());
+    const std::string svg = quote_sheet(b, PictureFormat::svg);
+    EXPECT_EQ(svg.find("arrives"), std::string::npos);
+    EXPECT_NE(svg.find("cannot be done"), std::string::npos);
 }
 
 }  // namespace

@@ -39,7 +39,7 @@ TEST(ReadJobs, KeysOfAMoveAndOfJobs) {
     EXPECT_EQ(list.move.machine, "jobs/m.toml");
     EXPECT_EQ(list.move.ledger, "jobs/l");
     EXPECT_EQ(list.move.air_c, 30.0);
-    EXPECT_EQ(list.basis, CostBasis::marginal);
+    EXPECT_EQ(list.move.basis, "marginal");
     EXPECT_DOUBLE_EQ(list.margin, 0.1);
     EXPECT_EQ(list.day_from_min, 300);
     EXPECT_EQ(list.day_to_min, 1350);
@@ -51,7 +51,7 @@ TEST(ReadJobs, KeysOfAMoveAndOfJobs) {
     ASSERT_EQ(list.what_ifs.size(), 1u);
     EXPECT_EQ(list.what_ifs[0].over.belts, "new");
     EXPECT_TRUE(list.what_ifs[0].rates);
-    EXPECT_EQ(read(std::string(head) + job).basis, CostBasis::full) << "a quote carries the machine";
+    EXPECT_EQ(read(std::string(head) + job).move.basis, "full") << "a quote carries the machine";
 }
 
 TEST(ReadJobs, FaultsNameTheLineAndWhatToDo) {

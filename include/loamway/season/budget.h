@@ -4,7 +4,8 @@
 
 // What jobs will take: each move between them is planned on the region by the same planner as a single move,
 // each hour in the field is counted. Belts go through the list as they would through the work: hours, powder
-// and height carry over from job to job. Sums are of what can be done. Bands of wear and of work in the field
+// and height carry over from job to job. Sums leave out a move that cannot be done and
+// count the work it leads to. Bands of wear and of work in the field
 // are one standard deviation of the wear rates (and assumed surfaces, and the upper line of fuel), those of a
 // move's cost the planner's own; they are added up job by job, as one rate is wrong for all of them alike.
 
@@ -64,9 +65,9 @@ struct JobBudget {
         false;  // although the interval was not over: it saves a stop, or makes the move possible
     std::vector<std::string> why_not;
     Mode mode = Mode::none;
-    std::string option;    // of the plan
-    std::string sentence;  // the plan's verdict
-    std::optional<Instant> depart, arrive, ends;
+    std::string option;                           // of the plan
+    std::string sentence;                         // the plan's verdict
+    std::optional<Instant> depart, arrive, ends;  // no arrival where the move cannot be done
     std::optional<double> hectares;
     std::optional<double> bar_peak_c, bar_high_c, limit_c;
     bool heat_calibrated = false;
@@ -87,7 +88,8 @@ struct Budget {
     BudgetSum sum;
     double margin = 0.0, price = 0.0;
     std::vector<WhatIfResult> what_ifs;
-    std::vector<std::string> assumed;  // "field_load: 0.6 of the rated power"
+    std::vector<std::string> to_confirm;  // where fields are entered was guessed
+    std::vector<std::string> assumed;     // "field_load: 0.6 of the rated power"
     bool wear_calibrated = false;
     [[nodiscard]] int not_done() const;
 };

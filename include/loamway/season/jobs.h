@@ -32,7 +32,9 @@ struct FieldJob {
     std::optional<double> hectares;
     std::optional<std::string> depart, state;
     double load = 0.6;  // share of the rated power
+    bool load_assumed = true;
     std::optional<Volume> fuel_per_h;
+    ErrorPlace field_at, depart_at;  // where they are said, for messages
 };
 
 struct WhatIf {
@@ -43,8 +45,8 @@ struct WhatIf {
 
 struct JobList {
     std::string title, start, finish;
-    MoveRequest move;  // what all moves have in common
-    CostBasis basis = CostBasis::full;
+    ErrorPlace start_at, finish_at;
+    MoveRequest move;                                 // what all moves have in common, the basis too
     double margin = 0.0;                              // share of the cost
     int day_from_min = 6 * 60, day_to_min = 20 * 60;  // work and moves begin between them
     std::vector<FieldJob> jobs;

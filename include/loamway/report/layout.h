@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-#ifndef LOAMWAY_SRC_REPORT_LAYOUT_H
-#define LOAMWAY_SRC_REPORT_LAYOUT_H
+#ifndef LOAMWAY_REPORT_LAYOUT_H
+#define LOAMWAY_REPORT_LAYOUT_H
 
 // Lines, columns and wrapping for plain text. Widths count characters, not bytes.
 
