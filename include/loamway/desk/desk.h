@@ -39,7 +39,7 @@ struct MoveRequest {
     std::vector<AlsoMoves> also_moves;
     // Inline tables of a move document take the place of a file name.
     std::optional<Value> machine_table, low_bed_table, rates_table;
-    std::vector<NotedReading> readings;  // on top of those of the machine
+    std::vector<NotedReading> readings;  // on top of those of the ledger's set, else of the machine's profile
     /// Where a key of a move document stands, for messages; keys said by flags are not in it.
     std::map<std::string, ErrorPlace> said_at;
 };
