@@ -9,6 +9,7 @@
 #include "field_mouth.h"
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
+#include "loamway/desk/place_search.h"
 #include "search_key.h"
 
 namespace loamway {
@@ -21,14 +22,14 @@ constexpr std::size_t most_suggestions = 3;
 constexpr std::size_t shortest_part = 3;
 constexpr int no_hit = 4;
 
-std::string_view kind_word(PlaceKind kind) {
+}  // namespace
+
+std::string_view word_for(PlaceKind kind) {
     constexpr std::array<std::string_view, 8> words{"city",   "town",     "village", "hamlet",
                                                     "suburb", "locality", "farm",    "place"};
     const auto index = static_cast<std::size_t>(kind);
     return index < words.size() ? words[index] : words.back();
 }
-
-}  // namespace
 
 PlaceLookup::PlaceLookup(std::vector<PlaceEntry> own, const Region& region)
     : m_own(std::move(own)), m_region(&region) {}
@@ -46,7 +47,7 @@ std::vector<PlaceLookup::Candidate> PlaceLookup::region_candidates() const {
     const RegionView& view = m_region->view();
     out.reserve(view.places.size());
     for (const PlaceRecord& p : view.places)
-        out.push_back({view.string(p.name), {p.lat_e7, p.lon_e7}, kind_word(p.kind)});
+        out.push_back({view.string(p.name), {p.lat_e7, p.lon_e7}, word_for(p.kind)});
     return out;
 }
 

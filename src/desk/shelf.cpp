@@ -152,14 +152,13 @@ bool Shelf::knows_machine(const std::string& name) const {
 }
 
 MoveRequest Shelf::read(const Value& document, const std::string& name) const {
-    MoveRequest request = read_move(without_files(document, name), name);
+    return placed(read_move(without_files(document, name), name), document);
+}
+
+MoveRequest Shelf::placed(MoveRequest request, const Value& document) const {
     if (!request.machine_table)
         if (const Value* machine = document.find("machine"); machine && machine->as_string())
             request.machine = request.machine_word = *machine->as_string();
-    return placed(std::move(request));
-}
-
-MoveRequest Shelf::placed(MoveRequest request) const {
     request.region = m_setup.region;
     request.corrections = m_setup.corrections;
     request.ledger = m_setup.ledger;

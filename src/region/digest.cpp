@@ -8,6 +8,7 @@
 #include <fstream>
 #include <memory>
 #include <new>
+#include <span>
 #include <system_error>
 #include <vector>
 
@@ -38,6 +39,10 @@ std::string digest_of_file(const std::string& path) {
     XXH128_canonical_t canonical{};
     XXH128_canonicalFromHash(&canonical, XXH3_128bits_digest(state.get()));
     return to_hex(canonical.digest);
+}
+
+std::string digest_of_text(std::string_view text) {
+    return to_hex(hash128(std::as_bytes(std::span(text.data(), text.size()))));
 }
 
 }  // namespace loamway

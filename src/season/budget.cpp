@@ -31,8 +31,8 @@ bool concerns_all_jobs(const std::string& key) {
 /// Goes through one list; the what-ifs are lists of their own.
 class BudgetWalk {
 public:
-    BudgetWalk(const JobList& list, Instant at, const std::function<void()>& tick)
-        : m_list(list), m_at(at), m_tick(tick) {}
+    BudgetWalk(const JobList& list, const KeptOpen& kept, Instant at, const std::function<void()>& tick)
+        : m_list(list), m_kept(kept), m_at(at), m_tick(tick) {}
 
     Budget run() {
         Stand here{m_list.start, m_list.start_at};
@@ -97,12 +97,12 @@ private:
             r.depart = job.depart;
         else if (m_leave)
             r.depart = format_rfc3339(*m_leave, TimeZone());
-        Prepared prepared = prepare(r, m_at);
+        Prepared prepared = prepare(r, m_kept, m_at);
         const TimeZone zone = zone_of(prepared.region->meta());
         const WorkDay day(zone, m_list.day_from_min, m_list.day_to_min);
         if (const Instant begins = day.next_begin(m_at); !r.depart && begins != m_at) {
             r.depart = format_rfc3339(begins, TimeZone());
-            prepared = prepare(r, m_at);
+            prepared = prepare(r, m_kept, m_at);
         }
         PlanInputs& in = prepared.inputs;
         if (m_next && in.depart < *m_next)
@@ -206,6 +206,7 @@ private:
     }
 
     const JobList& m_list;
+    const KeptOpen& m_kept;
     Instant m_at;
     const std::function<void()>& m_tick;
     Budget m_out;
@@ -253,7 +254,8 @@ int Budget::not_done() const {
         std::count_if(jobs.begin(), jobs.end(), [](const JobBudget& j) { return !j.can_be_done; }));
 }
 
-Budget make_budget(const JobList& list, Instant at, const std::function<void(double)>& tick) {
+Budget make_budget(const JobList& list, Instant at, const std::function<void(double)>& tick,
+                   const KeptOpen& kept) {
     require_files(list.move);
     for (const WhatIf& what : list.what_ifs)
         require_files(what.over);
@@ -264,10 +266,10 @@ Budget make_budget(const JobList& list, Instant at, const std::function<void(dou
         if (tick)
             tick(std::min(1.0, ++done / all));
     };
-    Budget out = BudgetWalk(list, at, one).run();
+    Budget out = BudgetWalk(list, kept, at, one).run();
     for (const WhatIf& what : list.what_ifs) {
         try {
-            const Budget other = BudgetWalk(changed(list, what), at, one).run();
+            const Budget other = BudgetWalk(changed(list, what), kept, at, one).run();
             out.what_ifs.push_back({what.name, other.sum, other.not_done()});
         } catch (const Error& e) {
             throw Error(e.kind(), fmt::format("what_if \"{}\": {}", printable(what.name), e.message()),

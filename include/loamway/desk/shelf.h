@@ -46,13 +46,17 @@ public:
     /// `trailer` of the profiles, `rates` a table. A key that names a file (region, places, corrections,
     /// ledger, air_csv) is an input Error. `name` is what messages call the document.
     [[nodiscard]] MoveRequest read(const Value& document, const std::string& name) const;
+    /// The two halves of that, for documents that hold moves among other keys (a list of jobs): names of
+    /// profiles become the profiles ...
+    [[nodiscard]] Value without_files(const Value& document, const std::string& name) const;
+    /// ... and what was read from it gets this shelf's region, corrections, ledger, and the ledger's machine
+    /// that the document names.
+    [[nodiscard]] MoveRequest placed(MoveRequest request, const Value& document) const;
     [[nodiscard]] Prepared prepare(const MoveRequest& request, Instant at) const;
     [[nodiscard]] LoadingInputs prepare_loading(const MoveRequest& request) const;
     [[nodiscard]] const KeptOpen& kept() const { return m_kept; }
 
 private:
-    [[nodiscard]] MoveRequest placed(MoveRequest request) const;
-    [[nodiscard]] Value without_files(const Value& document, const std::string& name) const;
     [[nodiscard]] bool knows_machine(const std::string& name) const;
     [[nodiscard]] const ShelfProfile* find(std::string_view name, bool low_bed) const;
     [[nodiscard]] Value profile_named(const Value& said, std::string_view key, bool low_bed,

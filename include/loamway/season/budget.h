@@ -97,7 +97,7 @@ struct Budget {
 /// Plans all moves. Errors as from prepare() and make_plan(), with the job's name in the message. `tick` is
 /// called before each plan with what is done of all.
 [[nodiscard]] Budget make_budget(const JobList& list, Instant at,
-                                 const std::function<void(double)>& tick = {});
+                                 const std::function<void(double)>& tick = {}, const KeptOpen& kept = {});
 
 /// "loamway.budget/1": lengths in m, times in s, mm, shares, money in `currency`.
 [[nodiscard]] Value budget_to_json(const Budget& budget);

@@ -1,0 +1,207 @@
+// SPDX-License-Identifier: Apache-2.0
+// Local knowledge and the ledger: what people on the road know better than the map and the models.
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "api.h"
+#include "api_help.h"
+#include "loamway/desk/correction_book.h"
+#include "loamway/graph/corrected_region.h"
+#include "loamway/ledger/belt_outlook.h"
+#include "loamway/ledger/ledger.h"
+#include "loamway/ledger/plan_move.h"
+#include "loamway/region/digest.h"
+#include "loamway/text/table.h"
+
+namespace loamway {
+
+namespace {
+
+constexpr std::string_view estimate = "estimate, no evidence of a belt's condition";
+
+/// "corrections/c7" -> "c7"; empty without a name.
+std::string name_below(const HttpRequest& request, std::string_view route) {
+    const std::string_view path = request.path;
+    const std::size_t begin = path.find(route) + route.size() + 1;
+    return begin < path.size() ? std::string(path.substr(begin)) : std::string();
+}
+
+Value text_or_null(const std::string& s) {
+    return s.empty() ? Value() : Value(s);
+}
+
+Value feature(const CorrectedRegion& corrected, std::size_t i) {
+    const Correction& c = corrected.corrections()[i];
+    Value::Array points;
+    for (const GeoPoint p : c.line)
+        points.push_back(Value::Array{p.lon(), p.lat()});
+    Value geometry = c.is_point() ? Value(Value::Object{{"type", "Point"}, {"coordinates", points.front()}})
+                                  : Value(Value::Object{{"type", "LineString"}, {"coordinates", points}});
+    return Value::Object{{"type", "Feature"},
+                         {"properties", Value::Object{{"id", c.id},
+                                                      {"kind", name_of(c.kind)},
+                                                      {"value", text_or_null(c.value)},
+                                                      {"unit", text_or_null(c.unit)},
+                                                      {"from", text_or_null(c.from)},
+                                                      {"to", text_or_null(c.to)},
+                                                      {"by", text_or_null(c.by)},
+                                                      {"noted", text_or_null(c.noted)},
+                                                      {"note", text_or_null(c.note)},
+                                                      {"says", words_for(c)},
+                                                      {"in_force", corrected.in_force(i)}}},
+                         {"geometry", std::move(geometry)}};
+}
+
+CorrectionWanted wanted_of(const Value& body) {
+    Table t(body, body_name);
+    CorrectionWanted w;
+    w.kind = t.require_text("kind");
+    w.at = t.text("at");
+    w.line = t.text("line");
+    w.way = t.integer("way", {1, 1e15});
+    for (auto [key, to] :
+         {std::pair("value", &w.value), std::pair("unit", &w.unit), std::pair("from", &w.from),
+          std::pair("to", &w.to), std::pair("by", &w.by), std::pair("note", &w.note)})
+        *to = t.text(key).value_or("");
+    t.finish();
+    return w;
+}
+
+Value rounded(double v, double per_unit) {
+    return std::round(v * per_unit) / per_unit;
+}
+
+Value band(const Banded& b, double per_unit) {
+    return Value::Object{{"value", rounded(b.value, per_unit)},
+                         {"low", rounded(b.low, per_unit)},
+                         {"high", rounded(b.high, per_unit)}};
+}
+
+Value belts_json(const BeltRecord& r) {
+    const auto left = hours_left(r);
+    return Value::Object{{"name", r.belts},
+                         {"machine", text_or_null(r.machine)},
+                         {"removed_for", text_or_null(r.removed_for)},
+                         {"state", r.washed && r.run_in ? "washed"
+                                   : r.run_in           ? "run-in"
+                                                        : "new"},
+                         {"hours", rounded(r.hours, 100)},
+                         {"paved_km", rounded(r.hard_km, 1000)},
+                         {"gravel_km", rounded(r.gravel_km, 1000)},
+                         {"earth_km", rounded(r.earth_km, 1000)},
+                         {"moves", r.moves},
+                         {"since_lube_km", r.since_lube_km ? rounded(*r.since_lube_km, 1000) : Value()},
+                         {"bar_mm", band(r.bar_mm, 1000)},
+                         {"share_used", band(r.share_used, 1e5)},
+                         {"hours_left", left && r.removed_for.empty() ? band(*left, 10) : Value()},
+                         {"faults", static_cast<std::int64_t>(r.faults.size())},
+                         {"what", estimate}};
+}
+
+Ledger ledger_of(const Shelf& shelf, LedgerUse use) {
+    if (!shelf.setup().ledger)
+        throw Error(ErrorKind::not_found, "no ledger is kept here",
+                    "start the server with --ledger to keep belts and moves");
+    return Ledger::open(*shelf.setup().ledger, use);
+}
+
+/// One infrared reading as the sheet has room for it.
+Event reading_event(Table& t, const Event& move) {
+    Event e = move;
+    e.kind = EventKind::reading;
+    e.data = Value(Value::Object{});
+    e.data.set("reading_c", t.require_number("c", {-40, 400}));
+    e.data.set("length_km", t.require_number("km", {0.1, 1000}));
+    e.data.set("speed_kmh", t.require_number("kmh", {1, 100}));
+    if (const auto air = t.number("air", {-50, 60}))
+        e.data.set("air_c", *air);
+    e.data.set("after_stop_min", t.number_or("after_min", 0, {0, 60}));
+    if (const auto place = t.text("place"))
+        e.data.set("place", *place);
+    t.finish();
+    e.token += fmt::format(" reading {}", digest_of_text(to_json(e.data)));
+    return e;
+}
+
+}  // namespace
+
+void Api::corrections(const HttpRequest& request, Exchange& exchange) {
+    CorrectionBook book(m_shelf.setup().region, m_shelf.setup().corrections);
+    const std::string id = name_below(request, "corrections");
+    if (request.method == "DELETE") {
+        if (id.empty())
+            throw Error(ErrorKind::input, "the correction is not named", "DELETE /api/1/corrections/ID");
+        book.remove(id);
+        reply_json(exchange, Value::Object{{"removed", id}});
+        return;
+    }
+    if (!id.empty()) {
+        exchange.reply(method_not_allowed("DELETE"));
+        return;
+    }
+    if (request.method == "POST") {
+        const Correction added = book.add(wanted_of(body_of(request)), m_shelf.region(), now());
+        reply_json(exchange, Value::Object{{"id", added.id}, {"says", words_for(added)}}, 201);
+        return;
+    }
+    const CorrectedRegion corrected(m_shelf.region(), book.corrections(), now());
+    Value::Array features;
+    for (std::size_t i = 0; i < corrected.corrections().size(); ++i)
+        features.push_back(feature(corrected, i));
+    reply_json(exchange, Value::Object{{"type", "FeatureCollection"}, {"features", std::move(features)}});
+}
+
+void Api::belts(const HttpRequest& request, Exchange& exchange) {
+    const Ledger ledger = ledger_of(m_shelf, LedgerUse::read);
+    const std::string name = name_below(request, "belts");
+    if (!name.empty()) {
+        reply_json(exchange, belts_json(ledger.record(name)));
+        return;
+    }
+    Value::Array belts, machines;
+    for (const std::string& b : ledger.belts_names())
+        belts.push_back(belts_json(ledger.record(b)));
+    for (const std::string& m : ledger.machine_names())
+        machines.emplace_back(m);
+    reply_json(exchange, Value::Object{{"belts", std::move(belts)}, {"machines", std::move(machines)}});
+}
+
+// The planned figures stand for what was driven; when it ended and what was measured comes from the sheet.
+void Api::moves(const HttpRequest& request, Exchange& exchange) {
+    const Value body = body_of(request);
+    const Plan plan = plan_of(body);
+    Table t(body, body_name);
+    (void)t.value("plan");
+    const std::string wanted = t.text("option").value_or("");
+    if (wanted.empty() && plan.verdict.option.empty())
+        throw Error(ErrorKind::input, "this plan advises no option", "name the one that was driven");
+    const Option& option = plan.option_for_output(wanted);
+    Ledger ledger = ledger_of(m_shelf, LedgerUse::write);
+    Event e;
+    e.kind = EventKind::moved;
+    e.machine = t.text("machine").value_or(plan.move.machine);
+    e.by = t.text("by").value_or("");
+    e.data = to_value(move_done(plan, option));
+    const TimeZone zone = zone_of(m_shelf.region().meta());
+    const auto arrived = t.text("arrived");
+    e.at = arrived ? parse_time(*arrived, zone) : option.arrive.value_or(now());
+    // The same plan driven at the same time is one move, however often a button is pressed.
+    e.token = fmt::format("page {} {} {} {}", digest_of_text(to_json(*body.find("plan"))), option.id,
+                          e.machine, e.at.unix_seconds);
+    e.belts = ledger.belts_on(e.machine, e.at);
+    if (e.belts.empty())
+        throw Error(ErrorKind::input, fmt::format("no belts are fitted to \"{}\" then", e.machine),
+                    "add and fit them: loamway ledger belts add NAME --machine NAME --fit",
+                    {{}, {}, "machine"});
+    std::vector<Event> events{e};
+    for (Table& reading : t.tables("readings"))
+        events.push_back(reading_event(reading, e));
+    t.finish();
+    Value::Array written;
+    for (const Written& w : ledger.write_all(events))
+        written.push_back(Value::Object{{"event", w.id}, {"was_there", w.was_there}});
+    reply_json(exchange, Value::Object{{"events", std::move(written)}, {"belts", e.belts}}, 201);
+}
+
+}  // namespace loamway
