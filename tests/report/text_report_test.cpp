@@ -108,6 +108,16 @@ TEST(PlanText, SaysWhatWasAssumedAndWhoseMapItIs) {
     expect_has(text, "Map Alder County of 2026-05-01. drawn by hand. loamway 0.1.0.");
 }
 
+// What became of infrared readings stood in the JSON alone.
+TEST(PlanText, SaysWhatBecameOfReadings) {
+    Plan plan = sample_plan();
+    plan.move.fields.push_back({"readings", "2 readings contradict each other", false});
+    plan.move.fields.push_back({"reading_refused", "m.toml:7: read 25 minutes after the stop", false});
+    const std::string text = plan_text(plan, {});
+    EXPECT_NE(text.find("\nReadings 2 readings contradict each other\n"), std::string::npos) << text;
+    EXPECT_NE(text.find("\nReadings m.toml:7: read 25 minutes"), std::string::npos) << text;
+}
+
 TEST(PlanText, ColourOnlyWhenAskedFor) {
     EXPECT_EQ(plan_text(sample_plan(), {}).find('\x1b'), std::string::npos);
     EXPECT_NE(plan_text(sample_plan(), {.colour = true}).find("\x1b[1m"), std::string::npos);
