@@ -124,6 +124,7 @@ int run(int argc, char** argv) {
         add_breakin_command(app, chosen);
         add_ledger_command(app, chosen);
         add_budget_command(app, chosen);
+        add_serve_command(app, chosen);
         app.parse(argc, argv);
     } catch (const CLI::ParseError& e) {
         if (e.get_exit_code() == 0)

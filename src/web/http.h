@@ -36,7 +36,7 @@ struct HttpRequest {
 struct HttpReply {
     int status = 200;
     std::string content_type = "application/json";
-    std::string body;
+    std::string body = {};
     std::vector<std::pair<std::string, std::string>> headers = {};  // further ones, for example ETag
 };
 
