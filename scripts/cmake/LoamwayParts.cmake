@@ -34,6 +34,7 @@ set(LOAMWAY_TEST_LINK_search loamway_build loamway_profile loamway_tags loamway_
 set(LOAMWAY_TEST_LINK_season loamway_build loamway_region loamway_tags loamway_order)
 set(LOAMWAY_TEST_LINK_web loamway_build loamway_region loamway_tags loamway_order)
 set(LOAMWAY_TEST_LINK_exchange GDAL::GDAL)
+set(LOAMWAY_TEST_LINK_web GDAL::GDAL loamway_build loamway_order)
 set(LOAMWAY_TEST_LINK_build loamway_demo_map)
 
 function(loamway_read_parts out_names)
