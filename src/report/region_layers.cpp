@@ -9,7 +9,8 @@
 #include <vector>
 
 #include "loamway/base/ids.h"
-#include "sheet_style.h"
+#include "loamway/base/surface.h"
+#include "map_furniture.h"
 
 namespace loamway {
 
@@ -21,16 +22,7 @@ constexpr std::size_t ranks = 6;
 // Points a metre below which tracks and driveways are specks.
 constexpr double track_scale = 0.025;
 
-struct RoadLook {
-    double width;
-    Ink ink;
-};
-constexpr std::array<RoadLook, ranks> looks{{{1.9, Ink::grey(0.45)},
-                                             {1.5, Ink::grey(0.50)},
-                                             {1.2, Ink::grey(0.55)},
-                                             {1.0, Ink::grey(0.58)},
-                                             {0.7, Ink::grey(0.62)},
-                                             {0.45, Ink::grey(0.68)}}};
+constexpr std::array<double, ranks> widths{1.9, 1.5, 1.2, 1.0, 0.7, 0.45};
 
 std::size_t rank_of(std::string_view highway) {
     const auto is = [highway](std::string_view name) {
@@ -52,8 +44,8 @@ std::size_t rank_of(std::string_view highway) {
 
 class Layers {
 public:
-    Layers(Canvas& canvas, const MapView& view, const RegionView& region)
-        : m_c(canvas), m_view(view), m_r(region) {}
+    Layers(Canvas& canvas, const MapView& view, const RegionView& region, const MapLook& look)
+        : m_c(canvas), m_view(view), m_r(region), m_look(look) {}
     void draw() {
         for (const BackgroundKind kind : {BackgroundKind::forest_area, BackgroundKind::built_up_area,
                                           BackgroundKind::water_area, BackgroundKind::river_line})
@@ -96,32 +88,32 @@ private:
         }
     }
     void feature(BackgroundKind kind, const std::vector<PagePoint>& line) {
-        const Stroke shore{.ink = shade::water_line, .width = 0.4};
+        const Stroke shore{.ink = m_look.water_line, .width = 0.4};
         switch (kind) {
             case BackgroundKind::water_area: {
-                const Fill water{.ink = shade::water_line,
+                const Fill water{.ink = m_look.water_line,
                                  .pattern = Pattern::horizontal,
                                  .spacing = 2.4,
                                  .weight = 0.25,
-                                 .ground = shade::water};
+                                 .ground = m_look.water};
                 m_c.polygon(line, &water, &shore);
                 break;
             }
             case BackgroundKind::built_up_area:
-                area(line, shade::built_up);
+                area(line, m_look.built_up);
                 break;
             case BackgroundKind::forest_area:
-                area(line, shade::forest);
+                area(line, m_look.forest);
                 break;
             case BackgroundKind::building_near_road:
-                area(line, Ink::grey(0.72));
+                area(line, m_look.building);
                 break;
             case BackgroundKind::river_line:
-                m_c.line(line, {.ink = shade::water_line, .width = 0.9});
+                m_c.line(line, {.ink = m_look.water_line, .width = 0.9});
                 break;
             case BackgroundKind::railway_line:
-                m_c.line(line, {.ink = Ink::grey(0.3), .width = 0.5});
-                m_c.line(line, {.ink = Ink::grey(0.3), .width = 2.2, .dash = {0.6, 4}, .round = false});
+                m_c.line(line, {.ink = m_look.railway, .width = 0.5});
+                m_c.line(line, {.ink = m_look.railway, .width = 2.2, .dash = {0.6, 4}, .round = false});
                 break;
         }
     }
@@ -131,7 +123,7 @@ private:
     }
 
     void roads() {
-        std::array<std::vector<std::vector<PagePoint>>, ranks> lines;
+        std::array<std::array<std::vector<std::vector<PagePoint>>, surface_class_count>, ranks> lines;
         std::array<double, ranks> drawn{};
         for (const std::uint32_t e : edges_on_page()) {
             std::vector<PagePoint> line = m_view.line(m_r.edge_points(EdgeId(e)));
@@ -140,7 +132,8 @@ private:
             const std::size_t rank = rank_of_set(m_r.edges[e].tag_set);
             for (std::size_t i = 1; i < line.size(); ++i)
                 drawn[rank] += std::hypot(line[i].x - line[i - 1].x, line[i].y - line[i - 1].y);
-            lines[rank].push_back(std::move(line));
+            const auto surface = static_cast<std::size_t>(m_r.edges[e].odds.likeliest());
+            lines[rank][m_look.by_surface ? surface : 0].push_back(std::move(line));
         }
         const double area = m_view.box().width * m_view.box().height;
         double sum = 0;
@@ -149,7 +142,16 @@ private:
         while (shown < most && (sum + drawn[shown] <= densest * area || sum == 0))
             sum += drawn[shown++];
         for (std::size_t rank = shown; rank-- > 0;)
-            m_c.lines(lines[rank], {.ink = looks[rank].ink, .width = looks[rank].width});
+            for (std::size_t surface = 0; surface < surface_class_count; ++surface)
+                if (!lines[rank][surface].empty())
+                    m_c.lines(lines[rank][surface], road_stroke(rank, surface));
+    }
+    [[nodiscard]] Stroke road_stroke(std::size_t rank, std::size_t surface) const {
+        // A screen has fewer dots than paper: thinner than one, ink and dashes are not told apart.
+        constexpr double least_on_screen = 0.8;
+        if (m_look.by_surface)
+            return surface_stroke(m_look, surface, std::max(widths[rank], least_on_screen));
+        return {.ink = m_look.roads[rank], .width = widths[rank]};
     }
     [[nodiscard]] std::vector<std::uint32_t> edges_on_page() const {
         if (m_r.grid_header.size() < 5 || m_r.grid_header[2] <= 0)
@@ -186,15 +188,16 @@ private:
     Canvas& m_c;
     const MapView& m_view;
     const RegionView& m_r;
+    const MapLook& m_look;
     std::map<std::uint32_t, std::size_t> m_ranks;
 };
 
 }  // namespace
 
-void draw_region_layers(Canvas& canvas, const MapView& view, const RegionView& region) {
+void draw_region_layers(Canvas& canvas, const MapView& view, const RegionView& region, const MapLook& look) {
     const Canvas::Frame frame(canvas);
     canvas.clip(view.box());
-    Layers(canvas, view, region).draw();
+    Layers(canvas, view, region, look).draw();
 }
 
 }  // namespace loamway

@@ -10,6 +10,7 @@
 #include <string>
 
 #include "loamway/base/names.h"
+#include "map_furniture.h"
 #include "map_labels.h"
 #include "map_view.h"
 #include "region_layers.h"
@@ -22,7 +23,6 @@ namespace {
 constexpr double most_margin = 26;    // points around the way
 constexpr double least_metres = 700;  // a short move still shows what lies around
 constexpr double knot_radius = 6.5;
-constexpr double place_area = 6000;  // square points of map to each name
 
 std::vector<GeoPoint> shown_points(const SheetContent& s) {
     std::vector<GeoPoint> out = s.option->geometry;
@@ -31,26 +31,24 @@ std::vector<GeoPoint> shown_points(const SheetContent& s) {
     return out;
 }
 
-PageBox around(PagePoint p, double radius) {
-    return {p.x - radius, p.y - radius, 2 * radius, 2 * radius};
-}
-
 class RouteMap {
 public:
-    RouteMap(Canvas& canvas, const PageBox& box, const SheetContent& content, const Region* region)
+    RouteMap(Canvas& canvas, const MapView& view, const SheetContent& content, const Region* region,
+             const MapLook& look)
         : m_c(canvas),
           m_s(content),
           m_o(*content.option),
           m_region(region),
-          m_view(box, shown_points(content), std::min(most_margin, box.height * 0.14), least_metres),
-          m_labels(canvas, box) {}
+          m_view(view),
+          m_look(look),
+          m_labels(canvas, view.box()) {}
 
     void draw() {
         const PageBox& box = m_view.box();
-        const Fill paper{.ink = white_ink};
+        const Fill paper{.ink = m_look.paper};
         m_c.rectangle(box, &paper, nullptr);
         if (m_region != nullptr)
-            draw_region_layers(m_c, m_view, m_region->view());
+            draw_region_layers(m_c, m_view, m_region->view(), m_look);
         {
             const Canvas::Frame frame(m_c);
             m_c.clip(box);
@@ -61,7 +59,7 @@ public:
             furniture();
             labels();
         }
-        const Stroke edge{.ink = shade::ink, .width = 0.8};
+        const Stroke edge{.ink = m_look.ink, .width = 0.8};
         m_c.rectangle(box, nullptr, &edge);
     }
 
@@ -88,8 +86,8 @@ private:
         if (m_o.geometry.size() < 2)
             return;
         const std::vector<PagePoint> line = m_view.line(m_o.geometry);
-        m_c.line(line, {.ink = white_ink, .width = 6.4});
-        m_c.line(line, {.ink = shade::ink, .width = 4});
+        m_c.line(line, {.ink = m_look.way_edge, .width = 6.4});
+        m_c.line(line, {.ink = m_look.way, .width = 4});
         for (const Leg& leg : m_o.legs)
             for (const SurfaceRun& run : leg.surface_runs)
                 core(leg.mode, run);
@@ -102,11 +100,11 @@ private:
         const std::vector<PagePoint> line = m_view.line(between(run.from_m, run.to_m));
         if (line.size() < 2)
             return;
-        Stroke core{.ink = shade::gravel, .width = 2, .round = false};
+        Stroke core{.ink = m_look.gravel_core, .width = 2, .round = false};
         if (mode == Mode::haul)
-            core = {.ink = white_ink, .width = 2.4, .round = false};
+            core = {.ink = m_look.bare_core, .width = 2.4, .round = false};
         else if (run.surface == SurfaceClass::earth)
-            core = {.ink = white_ink, .width = 2.2, .dash = {2.5, 2}, .round = false};
+            core = {.ink = m_look.bare_core, .width = 2.2, .dash = {2.5, 2}, .round = false};
         m_c.line(line, core);
     }
     [[nodiscard]] static std::vector<PagePoint> dense(const std::vector<PagePoint>& line) {
@@ -141,8 +139,8 @@ private:
         const auto& m = m_s.plan->move;
         if (m_o.geometry.empty())
             return;
-        const Fill black{.ink = shade::ink};
-        const Stroke edge{.ink = white_ink, .width = 1};
+        const Fill black{.ink = m_look.way};
+        const Stroke edge{.ink = m_look.way_edge, .width = 1};
         m_start = m_view.at(m_o.geometry.front());
         m_end = m_view.at(m_o.geometry.back());
         m_c.circle(m_start, 4.5, &black, &edge);
@@ -152,7 +150,7 @@ private:
         for (const auto& [road, asked] : {std::pair{m_start, m.from}, std::pair{m_end, m.to}}) {
             const PagePoint off = m_view.at(asked);
             if (std::hypot(off.x - road.x, off.y - road.y) > 6)
-                m_c.line(road, off, {.ink = shade::ink, .width = 1, .dash = {1.5, 1.5}});
+                m_c.line(road, off, {.ink = m_look.way, .width = 1, .dash = {1.5, 1.5}});
         }
         keep_ends_free();
     }
@@ -167,7 +165,7 @@ private:
             const PagePoint place = m_view.at(s.stop->point);
             const PagePoint at = free_spot(place, drawn);
             if (std::hypot(at.x - place.x, at.y - place.y) > 1)
-                m_c.line(place, at, {.ink = shade::ink, .width = 0.8});
+                m_c.line(place, at, {.ink = m_look.ink, .width = 0.8});
             draw_knot(m_c, at, knot_radius, *s.stop, s.number);
             drawn.push_back(around(at, knot_radius));
             m_labels.keep_free(around(at, knot_radius + 1));
@@ -192,67 +190,29 @@ private:
     }
 
     void furniture() {
-        north_arrow();
-        scale_bar();
+        draw_north_arrow(sheet());
+        draw_scale_bar(sheet(), m_s.units);
+        if (m_region != nullptr && m_look.by_surface)
+            draw_surface_key(sheet());
         if (m_region == nullptr || m_o.geometry.empty()) {
             const std::string text =
                 m_o.geometry.empty() ? "No way was found." : "Way only: no map was given (--region).";
-            const Lettering l{.size = 6.3, .italic = true, .ink = shade::soft, .halo = 1.5};
+            const Lettering l{.size = 6.3, .italic = true, .ink = shade::soft, .halo = 1.5 * m_look.halo};
             const PagePoint at{m_view.box().x + 5, m_view.box().y + 4};
             const TextExtent e = m_c.text(at, text, l);
             m_labels.keep_free({at.x, at.y, e.width, e.height});
         }
     }
-    void north_arrow() {
-        const PagePoint at{m_view.box().right() - 13, m_view.box().y + 20};
-        const std::array<PagePoint, 4> arrow{
-            {{at.x, at.y - 10}, {at.x + 5, at.y + 6}, {at.x, at.y + 3}, {at.x - 5, at.y + 6}}};
-        const Fill black{.ink = shade::ink};
-        const Stroke edge{.ink = white_ink, .width = 1};
-        m_c.polygon(arrow, nullptr, &edge);
-        m_c.polygon(arrow, &black, nullptr);
-        m_c.text({at.x, at.y - 10}, "N",
-                 {.size = 7,
-                  .bold = true,
-                  .ink = shade::ink,
-                  .align = Align::centre,
-                  .rise = Rise::bottom,
-                  .halo = 1.2});
-        m_labels.keep_free({at.x - 8, at.y - 19, 16, 28});
-    }
-    void scale_bar() {
-        const double unit = m_s.imperial ? 1609.344 : 1000.0;
-        const double most = 90 / m_view.points_per_metre() / unit;
-        const double power = std::pow(10, std::floor(std::log10(most)));
-        double length = power;
-        for (const double factor : {2.0, 5.0})
-            if (factor * power <= most)
-                length = factor * power;
-        const double wide = length * unit * m_view.points_per_metre();
-        const PagePoint at{m_view.box().x + 8, m_view.box().bottom() - 9};
-        const Fill white{.ink = {1, 1, 1, 0.85}};
-        const Fill black{.ink = shade::ink};
-        const Stroke thin{.ink = shade::ink, .width = 0.6};
-        const PageBox back{at.x - 4, at.y - 12, wide + 12, 18};
-        m_c.rectangle(back, &white, nullptr);
-        m_c.rectangle({at.x, at.y - 1, wide, 3}, &white, &thin);
-        m_c.rectangle({at.x, at.y - 1, wide / 2, 3}, &black, nullptr);
-        const std::string text = length * unit < 1000 && !m_s.imperial
-                                     ? fmt::format("{:.0f} m", length * 1000)
-                                     : fmt::format("{:g} {}", length, m_s.units.long_unit());
-        m_c.text({at.x, at.y - 2}, text, {.size = 6.5, .ink = shade::ink, .rise = Rise::bottom});
-        m_labels.keep_free(back);
-    }
-
     void labels() {
-        const Lettering bold{.size = 7.5, .bold = true, .ink = shade::ink, .width = 0, .halo = 1.6};
+        const Lettering bold{
+            .size = 7.5, .bold = true, .ink = m_look.ink, .width = 0, .halo = 1.6 * m_look.halo};
         std::set<std::string> written;
         if (!m_o.geometry.empty()) {
             end_label(m_start, "Start", m_s.from_name, bold, written);
             end_label(m_end, "End", m_s.to_name, bold, written);
         }
         if (m_region != nullptr)
-            places(written);
+            write_places(sheet(), m_region->view(), written);
     }
     void end_label(PagePoint at, std::string_view what, const std::string& name, const Lettering& l,
                    std::set<std::string>& written) {
@@ -264,46 +224,14 @@ private:
             static_cast<void>(m_labels.place(at, 7, std::string(what), l));
         written.insert(clean);
     }
-    void places(std::set<std::string>& written) {
-        const RegionView& r = m_region->view();
-        std::vector<std::uint32_t> order;
-        for (std::uint32_t i = 0; i < r.places.size(); ++i)
-            // Shops and the like carry names that help nobody on the road.
-            if (r.places[i].kind != PlaceKind::other && view_holds({r.places[i].lat_e7, r.places[i].lon_e7}))
-                order.push_back(i);
-        std::stable_sort(order.begin(), order.end(), [&r](std::uint32_t a, std::uint32_t b) {
-            return r.places[a].kind < r.places[b].kind;
-        });
-        const auto most = static_cast<std::size_t>(m_view.box().width * m_view.box().height / place_area);
-        std::size_t count = 0;
-        for (const std::uint32_t i : order) {
-            if (count >= most)
-                break;
-            const PlaceRecord& p = r.places[i];
-            const std::string name = printable(r.string(p.name));
-            if (name.empty() || !written.insert(name).second)
-                continue;
-            const bool town = p.kind == PlaceKind::city || p.kind == PlaceKind::town;
-            const Lettering l{.size = town ? 7.5 : 6.5, .italic = !town, .ink = Ink::grey(0.22), .halo = 1.4};
-            const PagePoint at = m_view.at({p.lat_e7, p.lon_e7});
-            if (!m_labels.place(at, 4, name, l))
-                continue;
-            ++count;
-            const Fill dot{.ink = Ink::grey(0.22)};
-            const Stroke edge{.ink = white_ink, .width = 0.6};
-            m_c.circle(at, town ? 1.8 : 1.3, &dot, &edge);
-        }
-    }
-    [[nodiscard]] bool view_holds(GeoPoint p) const {
-        const PagePoint at = m_view.at(p);
-        return m_view.box().contains(around(at, 3));
-    }
+    [[nodiscard]] MapSheet sheet() { return {m_c, m_view, m_labels, m_look}; }
 
     Canvas& m_c;
     const SheetContent& m_s;
     const Option& m_o;
     const Region* m_region;
-    MapView m_view;
+    const MapView& m_view;
+    const MapLook& m_look;
     MapLabels m_labels;
     PagePoint m_start, m_end;
 };
@@ -311,7 +239,13 @@ private:
 }  // namespace
 
 void draw_route_map(Canvas& canvas, const PageBox& box, const SheetContent& content, const Region* region) {
-    RouteMap(canvas, box, content, region).draw();
+    const MapView view(box, shown_points(content), std::min(most_margin, box.height * 0.14), least_metres);
+    draw_route_map(canvas, view, content, region, paper_look);
+}
+
+void draw_route_map(Canvas& canvas, const MapView& view, const SheetContent& content, const Region* region,
+                    const MapLook& look) {
+    RouteMap(canvas, view, content, region, look).draw();
 }
 
 }  // namespace loamway
