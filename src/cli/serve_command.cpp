@@ -59,8 +59,10 @@ ServeSetup setup_of(const ServeFlags& f) {
     return setup;
 }
 
+/// A log that cannot be written is no reason to stop.
 void log_line(std::string_view line) {
-    fmt::print(stderr, "{}\n", line);
+    const std::string text = std::string(line) + "\n";
+    static_cast<void>(std::fwrite(text.data(), 1, text.size(), stderr));
 }
 
 int serve(const ServeFlags& f) {

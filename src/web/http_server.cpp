@@ -772,7 +772,16 @@ void HttpServer::Inside::begin_stop() {
 
 void HttpServer::Inside::run() {
     accept();
-    context.run();
+    for (bool done = false; !done;) {
+        try {
+            context.run();
+            done = true;
+        } catch (const std::exception& e) {
+            // One connection without memory must not end the others.
+            if (log)
+                log(fmt::format("a fault of the program: {}", printable(e.what())));
+        }
+    }
     m_queue.finish();
 }
 

@@ -42,6 +42,8 @@ std::string_view reason(int status) {
             return "Unsupported Media Type";
         case 422:
             return "Unprocessable Content";
+        case 429:
+            return "Too Many Requests";
         case 431:
             return "Request Header Fields Too Large";
         case 500:
