@@ -6,7 +6,7 @@ import { state, on } from "./state.js";
 import { number, to_long, long_unit, length, money, duration, heat } from "./units.js";
 import { option_name } from "./options.js";
 
-const wide = 640, high = 400, left = 64, right = 24, top = 24, bottom = 58;
+const left = 64, right = 24, top = 24, bottom = 58;
 
 function ticks(low, top_value) {
   const span = top_value - low || 1;
@@ -33,12 +33,14 @@ const words = (point) => t("choice_words", { name: point.option ? option_name(po
 function figures(point) {
   const pair = (name, value) => h("div", {}, h("dt", {}, t(name)), h("dd", {}, value));
   return h("dl", { class: "figures" }, pair("row_driven", length(point.length_m)), pair("row_paved", length(point.hard_m)), pair("row_cost", point.cost === null ? "–" : money(point.cost)),
-    pair("row_time", duration(point.duration_s)), pair("row_stops", number(point.stops)), pair("row_bars_high", heat(point.bar_high_c)), pair("row_can", point.stops_ok && !point.why_not?.length ? t("can") : t("cannot")));
+    pair("row_time", duration(point.duration_s)), pair("row_stops", number(point.stops)), pair("row_bars_high", heat(point.bar_high_c)), pair("row_can", t(point.stops_ok && !point.why_not?.length ? "yes" : "no")));
 }
 
 export function choices_card(plan, { on_pick, on_front }) {
   const points = points_of(plan);
   if (points.length < 2) return null;
+  // On a phone the picture is drawn upright, so that its letters stay large.
+  const [wide, high] = innerWidth < 600 ? [350, 400] : [640, 400];
   const xs = points.map((point) => to_long(point.length_m)), ys = points.map((point) => to_long(point.hard_m));
   const pad = (low, top_value) => (top_value - low || 1) * 0.08;
   const range = (all) => [Math.max(0, Math.min(...all) - pad(Math.min(...all), Math.max(...all))), Math.max(...all) + pad(Math.min(...all), Math.max(...all))];

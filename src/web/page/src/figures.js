@@ -4,7 +4,7 @@ import { h, list, section } from "./dom.js";
 import { t } from "./texts.js";
 import { money, number, length, clock, heat, speed } from "./units.js";
 import { option_name } from "./options.js";
-import { the_map } from "./map.js";
+import { show_spot } from "./map.js";
 
 export function costs_card(option) {
   const cost = option.cost;
@@ -24,7 +24,7 @@ export function flags_card(option) {
   if (!flags.length) return null;
   return section("flags", t("flags"), h("ul", { class: "flags" }, flags.map((flag) => h("li", { class: flag.severity }, h("b", {}, t(`severity_${flag.severity}`)),
     h("span", {}, flag.at_m === null ? "" : `${t("at", { at: length(flag.at_m) })}: `, flag.text, flag.last_turn_round_m ? h("small", {}, t("last_turn", { at: length(flag.last_turn_round_m) })) : null),
-    flag.lat !== null && flag.lat !== undefined ? h("button", { type: "button", class: "quiet", "aria-label": t("show_flag", { what: flag.text }), onclick: () => the_map()?.go_to([flag.lon, flag.lat], 15) }, t("on_map")) : null))));
+    flag.lat !== null && flag.lat !== undefined ? h("button", { type: "button", class: "quiet", "aria-label": t("show_flag", { what: flag.text }), onclick: () => show_spot([flag.lon, flag.lat], 15) }, t("on_map")) : null))));
 }
 
 export function hours_card(plan, on_hour) {

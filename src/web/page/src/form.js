@@ -27,7 +27,7 @@ function fill_belts() {
   const before = inputs.belts.value;
   const machine = machine_named(inputs.machine.value);
   const words = [["run-in", t("belts_run_in")], ["new", t("belts_new")], ["washed", t("belts_washed")]];
-  const sets = (state.belts?.belts ?? []).filter((set) => !set.machine || set.machine === machine?.name).map((set) => [set.name, t("belts_set", { name: set.name })]);
+  const sets = (state.belts?.belts ?? []).filter((set) => !set.removed_for).filter((set) => !set.machine || set.machine === machine?.name).map((set) => [set.name, t("belts_set", { name: set.name })]);
   if (machine?.source === "ledger") words.unshift(["", t("belts_on_machine")]);
   const all = [...words, ...sets];
   inputs.belts.replaceChildren(...all.map(([value, text]) => h("option", { value }, text)));
@@ -165,6 +165,7 @@ export function build_form({ on_plan, on_map }) {
   const when = h("fieldset", { class: "pair" }, h("legend", {}, t("when")), field("when", t("when_from"), inputs.when_from), field("when_to", t("when_to"), inputs.when_to));
   const now = h("button", { type: "button", class: "quiet", onclick: () => { inputs.depart.value = now_there(); changed(); } }, t("now"));
   const depart = field("depart", t("depart"), inputs.depart, t("depart_hint"));
+  depart.classList.add("with-button");
   inputs.depart.after(now);
   const check = h("label", { class: "tick" }, inputs.return, t("return_trip"));
   const more = h("details", { id: "more-answers" }, h("summary", {}, t("more_answers")),

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // Belts as the ledger knows them, and noting a move after it was driven.
-import { h, section, field, say, fault } from "./dom.js";
+import { h, section, field, say } from "./dom.js";
 import { t } from "./texts.js";
 import { state, shown_option } from "./state.js";
 import { get, post } from "./api.js";
-import { number, share, length, from_heat, from_long, heat_unit, long_unit } from "./units.js";
+import { number, share, length, duration, from_heat, from_long, heat_unit, long_unit } from "./units.js";
 import { refresh_machines } from "./form.js";
 
 let holder;
@@ -25,8 +25,8 @@ const middle = (figure) => (figure && typeof figure === "object" ? figure.value 
 
 function belt_line(set) {
   const bar = middle(set.bar_mm), gone = middle(set.share_used);
-  const figures = [[t("belt_state"), set.state ? t(`belt_state_${set.state}`, {}, String(set.state).replaceAll("_", " ")) : null], [t("belt_hours_short"), set.hours === undefined ? null : number(set.hours)], [t("belt_since"), set.since_relube_km === undefined || set.since_relube_km === null ? null : length(set.since_relube_km * 1000)],
-    [t("belt_bar"), bar === null ? null : `${number(bar, 1)}\u00a0mm`], [t("belt_used"), gone === null ? null : share(gone, 1)]];
+  const figures = [[t("belt_state"), set.state ? t(`belt_state_${set.state}`, {}, String(set.state).replaceAll("_", " ")) : null], [t("belt_hours_short"), set.hours === undefined ? null : number(set.hours)], [t("belt_since"), set.since_lube_km === undefined || set.since_lube_km === null ? null : length(set.since_lube_km * 1000)],
+    [t("belt_bar"), bar === null ? null : `${number(bar, 1)}\u00a0mm`], [t("belt_used"), gone === null ? null : share(gone, 1)], [t("belt_left"), middle(set.hours_left) === null ? null : number(middle(set.hours_left))]];
   const used = Math.min(1, Math.max(0, gone ?? 0));
   return h("li", {}, h("h3", {}, set.name, set.machine ? h("small", {}, t("belt_on", { machine: set.machine })) : null), h("meter", { min: 0, max: 1, value: used, "aria-label": t("belt_used") }),
     h("dl", { class: "figures" }, figures.filter(([, value]) => value !== null).map(([name, value]) => h("div", {}, h("dt", {}, name), h("dd", {}, value)))));
@@ -34,11 +34,9 @@ function belt_line(set) {
 
 function show_belts() {
   if (!state.region.has_ledger) { holder.replaceChildren(h("p", { class: "hint" }, t("no_ledger"))); return; }
-  const sets = state.belts?.belts ?? [];
+  const sets = (state.belts?.belts ?? []).filter((set) => !set.removed_for);
   holder.replaceChildren(sets.length ? h("ul", { class: "belt-list" }, sets.map(belt_line)) : h("p", { class: "hint" }, t("no_belts")));
 }
-
-const offset_of = (time) => /(?:Z|[+-]\d\d:\d\d)$/.exec(time)?.[0] ?? "";
 
 function reading_row() {
   const input = (key, label, more) => [key, h("input", { type: "number", inputmode: "decimal", step: "any", ...more }), label];
@@ -60,8 +58,8 @@ export function record_card() {
   const machine = state.machines.find((each) => each.source === "ledger" && [each.name, each.title].includes(state.body?.machine));
   const title = t("record");
   if (!machine) return section("record", title, h("p", { class: "hint" }, t("record_needs_machine")));
-  const depart = h("input", { type: "datetime-local", value: option.depart.slice(0, 16) });
   const arrive = h("input", { type: "datetime-local", value: option.arrive.slice(0, 16) });
+  const by = h("input", { type: "text", autocomplete: "nickname" });
   const readings = h("div", {});
   const trouble = h("p", { class: "fault", role: "alert", hidden: true });
   const done = h("p", { class: "done", hidden: true });
@@ -69,16 +67,18 @@ export function record_card() {
   const form = h("form", { novalidate: true, onsubmit: async (event) => {
     event.preventDefault();
     trouble.hidden = true;
-    fault(arrive, null);
-    if (arrive.value && depart.value && arrive.value <= depart.value) { fault(arrive, t("arrive_before")); arrive.focus(); return; }
-    const driven = {};
-    if (depart.value) driven.depart = depart.value + (depart.value.length === 16 ? ":00" : "") + offset_of(option.depart);
-    if (arrive.value) driven.arrive = arrive.value + (arrive.value.length === 16 ? ":00" : "") + offset_of(option.arrive);
-    const body = { plan: state.plan, option: state.option, driven, readings: [...readings.children].map((row) => row.values()).filter(Boolean) };
+    const body = { plan: state.plan, option: state.option, machine: machine.name, readings: [] };
+    if (arrive.value) body.arrived = arrive.value;
+    if (by.value.trim()) body.by = by.value.trim();
+    for (const row of readings.children) {
+      const said = row.values();
+      if (said && [said.c, said.km, said.kmh].some((each) => each === undefined)) { trouble.textContent = t("reading_short"); trouble.hidden = false; return; }
+      if (said) body.readings.push(said);
+    }
     send.disabled = true;
     try {
       const said = await post("moves", body);
-      done.textContent = t("recorded", { id: said.event ?? "" });
+      done.textContent = t("recorded", { id: said.events?.map((each) => each.event).join(", ") ?? "" });
       done.hidden = false;
       form.hidden = true;
       say(done.textContent);
@@ -90,7 +90,7 @@ export function record_card() {
       trouble.hidden = false;
       send.disabled = false;
     }
-  } }, h("div", { class: "fields" }, field("driven.depart", t("left_at"), depart), field("driven.arrive", t("arrived_at"), arrive)), readings,
+  } }, h("div", { class: "fields" }, field("arrived", t("arrived_at"), arrive), field("by", t("noted_who"), by)), readings,
   h("button", { type: "button", class: "quiet", onclick: () => { readings.append(reading_row()); readings.lastChild.querySelector("input").focus(); } }, t("add_reading")), trouble, send);
-  return section("record", title, h("p", { class: "hint" }, t("record_hint")), form, done);
+  return section("record", title, h("p", { class: "hint" }, t("record_hint")), h("p", {}, t("record_figures", { length: length(option.length_m), paved: length(option.hard_m), time: duration(option.driving_s) })), form, done);
 }

@@ -5,7 +5,7 @@ import { t } from "./texts.js";
 import { state, tell } from "./state.js";
 import { get, post, remove } from "./api.js";
 import { length, share } from "./units.js";
-import { the_map, wait_for_tap } from "./map.js";
+import { the_map, show_spot, wait_for_tap } from "./map.js";
 
 const surfaces = ["asphalt", "concrete", "paving_stones", "sett", "compacted", "fine_gravel", "gravel", "ground", "grass", "sand"];
 let panel, listed, plan_again;
@@ -57,6 +57,8 @@ function value_inputs() {
 
 function correct_form(road, spot, kind_first) {
   const kind = choose(["surface", "closed", "limit", "gate", "stop", "no_stop", "loading"].map((word) => [word, t(`correct_${word}`)]), kind_first ?? "surface");
+  const part = choose([["piece", t("part_piece", { length: length(road?.length_m, 2) })], ["way", t("part_way")]], "piece");
+  const part_field = field("line", t("part"), part);
   const slot = h("div", { class: "fields" });
   const from = h("input", { type: "date" }), to = h("input", { type: "date" });
   const by = h("input", { type: "text", autocomplete: "nickname" }), note = h("input", { type: "text", autocomplete: "off" });
@@ -66,6 +68,7 @@ function correct_form(road, spot, kind_first) {
   function refill() {
     input = value_inputs()[kind.value]?.() ?? null;
     amount = kind.value === "limit" ? h("input", { type: "text", inputmode: "decimal" }) : null;
+    part_field.hidden = !road || ["stop", "no_stop", "loading"].includes(kind.value);
     slot.replaceChildren(...[input ? field("value", t(`value_${kind.value}`), input) : null, amount ? field("unit", t("value_amount"), amount, t("amount_hint")) : null].filter(Boolean));
   }
   kind.addEventListener("change", refill);
@@ -76,7 +79,8 @@ function correct_form(road, spot, kind_first) {
     const body = { kind: kind.value, by: by.value.trim() || undefined, note: note.value.trim() || undefined, from: from.value || undefined, to: to.value || undefined };
     const at_point = ["stop", "no_stop", "loading"].includes(kind.value) || !road;
     if (at_point) body.at = [spot.lat, spot.lon].map((each) => each.toFixed(7)).join(",");
-    else body.line = road.geometry.coordinates.map(([lon, lat]) => [lon, lat]);
+    else if (part.value === "way") body.way = road.way;
+    else body.line = road.geometry.coordinates.map(([lon, lat]) => `${lat.toFixed(7)},${lon.toFixed(7)}`).join(";");
     if (amount) {
       const said = /^\s*([\d.,]+|none)\s*([a-z_]*)\s*$/i.exec(amount.value);
       if (!said) { fault(amount, t("amount_wrong")); amount.focus(); return; }
@@ -85,14 +89,14 @@ function correct_form(road, spot, kind_first) {
     } else if (input?.value) body.value = input.value;
     try { localStorage.setItem("loamway-by", by.value.trim()); } catch { /* no storage here */ }
     try {
-      const { id } = await post("corrections", body);
-      after_change(t("corrected", { id }));
+      const { id, says } = await post("corrections", body);
+      after_change(t("corrected", { id, says: says ?? "" }));
     } catch (error) {
       trouble.textContent = error.message;
       trouble.hidden = false;
     }
   };
-  return h("form", { class: "correct", novalidate: true, onsubmit: send }, h("h4", {}, t("correct_it")), h("div", { class: "fields" }, field("kind", t("correct_kind"), kind)), slot,
+  return h("form", { class: "correct", novalidate: true, onsubmit: send }, h("h4", {}, t("correct_it")), h("div", { class: "fields" }, field("kind", t("correct_kind"), kind), part_field), slot,
     h("details", {}, h("summary", {}, t("correct_more")), h("div", { class: "fields" }, field("from", t("valid_from"), from), field("to", t("valid_to"), to), field("by", t("noted_by"), by), field("note", t("note"), note))),
     trouble, h("button", { type: "submit", class: "main" }, t("save_correction")));
 }
@@ -120,11 +124,11 @@ async function refresh_list() {
   if (!features.length) { listed.replaceChildren(h("p", { class: "hint" }, t("no_corrections"))); return; }
   listed.replaceChildren(h("ul", { class: "corrections" }, features.map(({ properties, geometry, id }) => {
     const number = properties.id ?? id;
-    const what = [t(`correct_${properties.kind}`, {}, properties.kind), properties.value, properties.unit].filter(Boolean).join(": ");
+    const what = properties.says ?? [t(`correct_${properties.kind}`, {}, properties.kind), properties.value, properties.unit].filter(Boolean).join(": ");
     const when = [properties.from && t("from_day", { day: properties.from }), properties.to && t("to_day", { day: properties.to }), properties.by && t("by_whom", { name: properties.by }), properties.note].filter(Boolean).join(" · ");
     const spot = geometry.type === "Point" ? geometry.coordinates : geometry.coordinates[Math.floor(geometry.coordinates.length / 2)];
     return h("li", {}, h("span", {}, h("b", {}, `${number} `), what, h("small", {}, properties.in_force === false ? `${t("not_in_force")} · ` : "", when)),
-      h("button", { type: "button", class: "quiet", "aria-label": t("show_correction", { id: number }), onclick: () => { the_map().go_to(spot, 15); the_map().point(spot); } }, t("on_map")),
+      h("button", { type: "button", class: "quiet", "aria-label": t("show_correction", { id: number }), onclick: () => { show_spot(spot, 15) } }, t("on_map")),
       h("button", { type: "button", class: "quiet", "aria-label": t("remove_correction", { id: number }), onclick: async () => {
         try { await remove(`corrections/${encodeURIComponent(number)}`); after_change(t("removed", { id: number })); panel.hidden = false; } catch (error) { say(error.message); }
       } }, t("remove")));

@@ -33,6 +33,7 @@ export function wait_for_tap(text, answer) {
   prompt.replaceChildren(h("span", {}, text), h("button", { type: "button", onclick: stop_waiting }, t("never_mind")));
   prompt.hidden = false;
   cross.hidden = false;
+  holder.classList.add("waiting");
   menu.hidden = true;
   holder.scrollIntoView({ block: "nearest" });
   map?.focus();
@@ -41,8 +42,17 @@ export function wait_for_tap(text, answer) {
 
 export function stop_waiting() {
   waiting = null;
+  holder.classList.remove("waiting");
   prompt.hidden = true;
   cross.hidden = true;
+}
+
+// Shows a place, and the map itself where it is out of sight.
+export function show_spot(spot, zoom) {
+  map.go_to(spot, zoom);
+  map.point(spot);
+  const { top, bottom } = holder.getBoundingClientRect();
+  if (bottom < 120 || top > innerHeight - 120) holder.scrollIntoView({ block: "center" });
 }
 
 function tapped(spot, menu_for) {

@@ -67,6 +67,7 @@ export function place_box(key, label, on_change, on_map) {
   });
 
   const element = field(key, label, input);
+  element.classList.add("with-button");
   input.after(h("button", { type: "button", class: "quiet", onclick: () => on_map(box), "aria-label": t("pick_on_map_for", { what: label }) }, t("pick_on_map")), found);
   const box = {
     key, label, input, element, point: null,

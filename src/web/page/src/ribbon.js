@@ -4,7 +4,7 @@ import { h, s, list, section } from "./dom.js";
 import { t } from "./texts.js";
 import { length, number, heat, to_long, long_unit, clock, duration, short_length } from "./units.js";
 import { pieces, total_m, point_at } from "./way.js";
-import { the_map } from "./map.js";
+import { the_map, show_spot } from "./map.js";
 
 const wide = 150, road = 26, road_x = 44;
 
@@ -27,7 +27,7 @@ function stop_entry(option, stop, i) {
     stop.why ? h("p", { class: "hint" }, stop.why) : null,
     stop.do?.length ? h("details", {}, h("summary", {}, t("steps")), h("ol", {}, stop.do.map((step) => h("li", {}, step)))) : null,
     stop.cautions?.length ? h("div", { class: "caution" }, list(stop.cautions)) : null,
-    h("button", { type: "button", class: "quiet", onclick: () => the_map()?.go_to([stop.lon, stop.lat], 15) }, t("show_on_map")));
+    h("button", { type: "button", class: "quiet", onclick: () => show_spot([stop.lon, stop.lat], 15) }, t("show_on_map")));
 }
 
 function end_entry(word, name, time, at_m) {

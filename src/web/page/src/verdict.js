@@ -33,10 +33,10 @@ export function verdict_card(plan, before) {
   const comparison = uncertainty?.comparison;
   const sure = [];
   if (verdict.option && verdict.probability_cheapest !== null) {
-    sure.push([t("how_sure"), verdict.too_close ? t("too_close") : t("sure_share", { share: number(verdict.probability_cheapest * 100) })]);
+    sure.push([t("how_sure"), verdict.too_close ? t("too_close") : verdict.probability_cheapest >= 0.995 ? t("sure_most") : t("sure_share", { share: number(verdict.probability_cheapest * 100) })]);
   }
   if (comparison && comparison.cost_of_being_wrong !== null && comparison.cost_of_being_wrong !== undefined)
-    sure.push([t("cost_of_being_wrong"), t("wrong_costs", { cost: money(comparison.cost_of_being_wrong, currency) })]);
+    sure.push([t("cost_of_being_wrong"), comparison.cost_of_being_wrong < 0.5 ? t("wrong_nothing") : t("wrong_costs", { cost: money(comparison.cost_of_being_wrong, currency) })]);
   const card = section("verdict", t("verdict"),
     h("div", { class: `verdict ${verdict.mode}` }, sign(verdict.mode), h("p", { class: "sentence" }, verdict.sentence)),
     changes(before, plan),
