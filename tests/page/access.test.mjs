@@ -27,12 +27,12 @@ test("the whole job by keyboard", { timeout: 240000 }, async () => {
   const page = await open_page(yard, { viewport: { width: 1280, height: 900 } });
   await tab_to(page, "[data-key=from]");
   await page.keyboard.type("nettle");
-  await page.locator("[role=listbox]:not([hidden]) [role=option]").first().waitFor();
+  await page.locator("[role=listbox]:not([hidden]) [role=option]", { hasText: "Nettle Farm yard" }).first().waitFor();
   await page.keyboard.press("ArrowDown");
   await page.keyboard.press("Enter");
   await tab_to(page, "[data-key=to]");
   await page.keyboard.type("long forty");
-  await page.locator("[role=listbox]:not([hidden]) [role=option]").first().waitFor();
+  await page.locator("[role=listbox]:not([hidden]) [role=option]", { hasText: "Long Forty" }).first().waitFor();
   await page.keyboard.press("ArrowDown");
   await page.keyboard.press("Enter");
   await tab_to(page, "[data-key=machine]");
@@ -59,7 +59,7 @@ test("the whole job by keyboard", { timeout: 240000 }, async () => {
   await page.keyboard.press("Enter");
   await page.keyboard.press("Enter");
   await page.locator("#road-panel:not([hidden])").waitFor();
-  assert.ok(await page.evaluate(() => document.activeElement.id === "road-panel" || document.activeElement.closest("#road-panel") !== null));
+  await page.waitForFunction(() => document.activeElement.closest("#road-panel") !== null);
   page.check();
   await page.context().close();
 });

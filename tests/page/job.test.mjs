@@ -92,7 +92,7 @@ test("what the server says stands beside the answer it concerns", { timeout: 600
 test("belts that are not run in are not driven", { timeout: 60000 }, async () => {
   const page = await open_page(yard);
   await five_answers(page, "medium");
-  await page.getByLabel("Belts", { exact: true }).selectOption("new");
+  await page.locator("#move [data-key=belts]").selectOption("new");
   await page.getByText("More answers").click();
   await page.getByLabel("Look at", { exact: true }).selectOption("drive");
   await planned(page);

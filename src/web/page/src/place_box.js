@@ -51,7 +51,12 @@ export function place_box(key, label, on_change, on_map) {
       show();
     } catch { /* the box goes on without a list */ }
   }
-  input.addEventListener("input", () => { box.point = null; on_change(); clearTimeout(timer); timer = setTimeout(look, 120); });
+  // What is listed already is narrowed at once, so that nothing picked is from before the letter just typed.
+  function narrow() {
+    places = places.filter((place) => place.name.toLocaleLowerCase().includes(input.value.trim().toLocaleLowerCase()));
+    if (!found.hidden) show();
+  }
+  input.addEventListener("input", () => { box.point = null; on_change(); narrow(); clearTimeout(timer); timer = setTimeout(look, 120); });
   input.addEventListener("focus", () => { if (!input.value) look(); });
   input.addEventListener("blur", () => { asked++; close(); });
   input.addEventListener("keydown", (event) => {

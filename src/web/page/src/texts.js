@@ -167,7 +167,7 @@ export const texts = {
   taken: "shown",
   after_dark: "in the dark",
   take_hour: "Take",
-  take_hour_at: "Leave at {time}",
+  take_hour_at: "Take {time}",
   home: "And home again",
   both_ways: "Both ways: about {cost}.",
   assumed: "Assumed, because nobody said",
