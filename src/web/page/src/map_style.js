@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
+import { t } from "./texts.js";
+
 // The map's look. Surfaces differ by line as well as by colour: paved is drawn through, gravel dashed, earth dotted; what is
 // only assumed has a pale casing, what is known a dark one.
 const day = {
@@ -13,6 +15,7 @@ const night = {
 };
 export const palette = (dark) => (dark ? night : day);
 
+const stop_kinds = ["rest_area", "services", "parking", "lay_by", "yard", "passing_place"];
 const dashes = { hard: null, gravel: [2.2, 1.2], earth: [0.5, 1.1] };
 const widths = (scale) => ["interpolate", ["exponential", 1.5], ["zoom"],
   7, ["*", scale, ["match", ["get", "rank"], 0, 1.3, 1, 1.1, 2, 0.8, 0.5]],
@@ -76,7 +79,7 @@ export function map_style(dark, fonts, origin) {
       { id: "correction-lines", type: "line", source: "region", "source-layer": "corrections", filter: ["==", ["geometry-type"], "LineString"], paint: { "line-color": c.correction, "line-width": 3, "line-dasharray": [1, 1], "line-offset": 7 } },
       { id: "correction-points", type: "circle", source: "region", "source-layer": "corrections", filter: ["==", ["geometry-type"], "Point"], paint: { "circle-radius": 7, "circle-color": c.halo, "circle-stroke-color": c.correction, "circle-stroke-width": 4 } },
       { id: "stop-places", type: "circle", source: "region", "source-layer": "stops", minzoom: 12, paint: { "circle-radius": 5, "circle-color": c.halo, "circle-stroke-color": c.stop, "circle-stroke-width": 2.5 } },
-      words("stop-names", "stops", ["coalesce", ["get", "name"], ["get", "kind"]], { minzoom: 14, layout: { "text-size": 14, "text-offset": [0, 1.1], "text-anchor": "top" }, paint: ink }),
+      words("stop-names", "stops", ["coalesce", ["get", "name"], ["match", ["get", "kind"], ...stop_kinds.flatMap((kind) => [kind, t(`ground_for_${kind}`)]), ""]], { minzoom: 13, layout: { "text-size": 14, "text-offset": [0, 1.1], "text-anchor": "top" }, paint: ink }),
       words("road-names", "roads", ["get", "name"], { minzoom: 12, layout: { "symbol-placement": "line", "text-size": 14, "symbol-spacing": 320 }, paint: ink }),
       words("place-names", "places", ["get", "name"], { layout: { "text-font": ["Page Bold"], "text-size": ["interpolate", ["linear"], ["zoom"], 7, 13, 13, 18], "symbol-sort-key": ["coalesce", ["get", "rank"], 9], "text-max-width": 8 }, paint: ink }),
     ],

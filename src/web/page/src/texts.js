@@ -203,6 +203,7 @@ export const texts = {
   map: "Map",
   map_key: "What the lines mean",
   key_known: "dark edge: known", key_assumed: "pale edge: assumed",
+  ground_for_rest_area: "rest area", ground_for_services: "services", ground_for_parking: "parking", ground_for_lay_by: "lay-by", ground_for_yard: "yard", ground_for_passing_place: "passing place",
   map_drawn: "Map drawn by the server",
   map_missing: "The map could not be drawn.",
   zoom_in: "Closer", zoom_out: "Further", zoom_in_sign: "+", zoom_out_sign: "−",
