@@ -28,6 +28,12 @@ export async function look_at(spot) {
   panel.focus({ preventScroll: true });
 }
 
+// "maxheight=3.8" of the map, in words where there are some.
+function limit_words(text) {
+  const [key, value] = text.split("=");
+  return `${t(`limit_${key}`, {}, key.replaceAll("_", " "))}: ${value}`;
+}
+
 function about(road, spot) {
   const on_road = road.point ?? spot;
   const odds = ["hard", "gravel", "earth"].map((word) => `${t(`short_${word}`)} ${share(road[`p_${word}`])}`).join(" · ");
@@ -37,7 +43,7 @@ function about(road, spot) {
     h("p", { class: "sentence small" }, t(road.known ? "road_known" : "road_assumed", { surface: t(`short_${road.class}`) })),
     h("dl", { class: "pairs" }, [["road_why", road.reason], ["road_odds", road.known ? null : odds], ["road_length", length(road.length_m)], ["road_kind", [road.highway, ...traits].filter(Boolean).join(", ")], ["road_way", String(road.way)]]
       .filter(([, value]) => value).map(([name, value]) => h("div", {}, h("dt", {}, t(name)), h("dd", {}, value)))),
-    h("h4", {}, t("road_limits")), road.limits?.length ? list(road.limits) : h("p", {}, t("no_limits")),
+    h("h4", {}, t("road_limits")), road.limits?.length ? list(road.limits.map(limit_words)) : h("p", {}, t("no_limits")),
     road.corrections?.length ? h("p", {}, t("road_corrected", { ids: road.corrections.join(", ") })) : null,
     correct_form(road, on_road),
   ].filter(Boolean);
@@ -128,7 +134,7 @@ async function refresh_list() {
     const when = [properties.from && t("from_day", { day: properties.from }), properties.to && t("to_day", { day: properties.to }), properties.by && t("by_whom", { name: properties.by }), properties.note].filter(Boolean).join(" · ");
     const spot = geometry.type === "Point" ? geometry.coordinates : geometry.coordinates[Math.floor(geometry.coordinates.length / 2)];
     return h("li", {}, h("span", {}, h("b", {}, `${number} `), what, h("small", {}, properties.in_force === false ? `${t("not_in_force")} · ` : "", when)),
-      h("button", { type: "button", class: "quiet", "aria-label": t("show_correction", { id: number }), onclick: () => { show_spot(spot, 15) } }, t("on_map")),
+      h("button", { type: "button", class: "quiet", "aria-label": t("show_correction", { id: number }), onclick: () => show_spot(spot, 15) }, t("on_map")),
       h("button", { type: "button", class: "quiet", "aria-label": t("remove_correction", { id: number }), onclick: async () => {
         try { await remove(`corrections/${encodeURIComponent(number)}`); after_change(t("removed", { id: number })); panel.hidden = false; } catch (error) { say(error.message); }
       } }, t("remove")));

@@ -243,7 +243,7 @@ export const texts = {
   amount_hint: "As posted: 3.8 or 12 ft; 7.5 t; none.",
   amount_wrong: "Write a figure and, where it is not m or t, its unit.",
   osm_asphalt: "asphalt", osm_concrete: "concrete", osm_paving_stones: "paving stones", osm_sett: "cobbles", osm_compacted: "compacted gravel", osm_fine_gravel: "fine gravel", osm_gravel: "gravel", osm_ground: "earth", osm_grass: "grass", osm_sand: "sand",
-  limit_maxheight: "height", limit_maxwidth: "width", limit_maxweight: "mass", limit_maxaxleload: "axle load",
+  limit_maxheight: "height", limit_maxwidth: "width", limit_maxweight: "mass", limit_maxaxleload: "axle load", limit_maxlength: "length", limit_maxspeed: "speed", limit_access: "who may use it", limit_width: "width of the road", limit_oneway: "one way",
   gate_locked: "locked", gate_key: "locked, key to be had", gate_open: "open",
   correct_more: "From when, until when, by whom",
   valid_from: "From", valid_to: "Until", noted_by: "Noted by",

@@ -24,10 +24,8 @@ export function pieces(option) {
   for (const leg of option.legs ?? []) {
     const end = start + leg.length_m;
     const runs = leg.surface_runs ?? [];
-    // Runs are counted along the whole option or, where they begin again at 0, along their leg.
-    const base = runs.length && runs[0][0] < start - 1 ? start : 0;
     if (!runs.length) all.push({ from_m: start, to_m: end, surface: "hard", known: true, mode: leg.mode });
-    for (const [from_m, to_m, surface, known] of runs) all.push({ from_m: base + from_m, to_m: base + to_m, surface, known, mode: leg.mode });
+    for (const [from_m, to_m, surface, known] of runs) all.push({ from_m, to_m, surface, known, mode: leg.mode });
     start = end;
   }
   return all;
