@@ -41,7 +41,7 @@ export function build_budget() {
       trouble.hidden = false;
     }
     go.disabled = false;
-  } }, h("div", { class: "fields" }, field("start", t("job_start"), start, t("job_start_hint")), field("margin_pct", t("margin"), margin)), jobs, h("button", { type: "button", class: "quiet", onclick: () => { add(); jobs.lastChild.querySelector("input").focus(); } }, t("add_job")), trouble, go);
+  } }, h("div", { class: "fields" }, field("start", t("job_start"), start, t("job_start_hint")), field("margin_pct", t("margin"), margin)), jobs, trouble, h("div", { class: "go" }, go, h("button", { type: "button", class: "quiet", onclick: () => { add(); jobs.lastChild.querySelector("input").focus(); } }, t("add_job"))));
   return section("budget", t("budget"), h("details", {}, h("summary", {}, t("budget_open")), h("p", { class: "hint" }, t("budget_hint")), form, result));
 }
 

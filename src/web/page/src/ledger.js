@@ -91,6 +91,6 @@ export function record_card() {
       send.disabled = false;
     }
   } }, h("div", { class: "fields" }, field("arrived", t("arrived_at"), arrive), field("by", t("noted_who"), by)), readings,
-  h("button", { type: "button", class: "quiet", onclick: () => { readings.append(reading_row()); readings.lastChild.querySelector("input").focus(); } }, t("add_reading")), trouble, send);
+  trouble, h("div", { class: "go" }, send, h("button", { type: "button", class: "quiet", onclick: () => { readings.append(reading_row()); readings.lastChild.querySelector("input").focus(); } }, t("add_reading"))));
   return section("record", title, h("p", { class: "hint" }, t("record_hint")), h("p", {}, t("record_figures", { length: length(option.length_m), paved: length(option.hard_m), time: duration(option.driving_s) })), form, done);
 }
