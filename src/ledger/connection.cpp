@@ -76,8 +76,6 @@ void LedgerConnection::connect(LedgerUse use) {
     guarded([&] {
         session->open("sqlite3", fmt::format("db=\"{}\" timeout={}", where, wait_seconds));
         *session << "pragma busy_timeout = " << wait_seconds * 1000;
-        std::string mode;
-        *session << "pragma journal_mode = wal", soci::into(mode);
         *session << "pragma synchronous = full";
         *session << "pragma foreign_keys = on";
     });
@@ -130,6 +128,12 @@ void LedgerConnection::bring_up() const {
         throw Error(ErrorKind::input,
                     fmt::format("the ledger is of version {}, this program knows {}", found, schema_version),
                     "use a newer program", {without_password(where), {}, {}});
+    // The file keeps this: who only reads must not set it, least of all in what turns out to be no ledger.
+    if (sqlite)
+        guarded([&] {
+            std::string mode;
+            *session << "pragma journal_mode = wal", soci::into(mode);
+        });
     if (found == schema_version)
         return;
     in_transaction([&] {

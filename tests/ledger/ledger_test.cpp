@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>
+#include <soci/soci.h>
 
 #include <algorithm>
 #include <cstdlib>
@@ -227,6 +228,21 @@ TEST_F(LedgerFile, FilesThatAreNoLedger) {
     EXPECT_EQ(kind_of([&] { (void)Ledger::open("http://somewhere/x", LedgerUse::write); }), ErrorKind::input);
     EXPECT_EQ(kind_of([&] { (void)Ledger::open(m_folder.file("no/such/folder.db"), LedgerUse::write); }),
               ErrorKind::io);
+}
+
+// A reading command left its mark in whatever SQLite file it was given by mistake.
+TEST_F(LedgerFile, ReadingLeavesAStrangersFileAsItIs) {
+    const std::string place = m_folder.file("stranger.db");
+    {
+        soci::session sql("sqlite3", "db=\"" + place + "\"");
+        sql << "create table fields (name text)";
+    }
+    const std::string before = test::slurp(place);
+    EXPECT_EQ(kind_of([&] { (void)Ledger::open(place, LedgerUse::read); }), ErrorKind::input);
+    EXPECT_EQ(test::slurp(place), before);
+    // A ledger is in the mode that lets others read while it is written.
+    (void)Ledger::open(m_folder.file("ledger.db"), LedgerUse::write);
+    EXPECT_EQ(test::slurp(m_folder.file("ledger.db")).substr(18, 2), std::string(2, '\2'));
 }
 
 // As the server's tools read addresses (PostgreSQL documentation, "Connection URIs", from memory).
