@@ -260,12 +260,13 @@ std::string belts_text(const BeltReport& b) {
             c.cord_visible ? ", cord visible: stop and ask a belt specialist" : "");
     for (const std::string& fault : r.faults)
         out += fmt::format("  fault: {}\n", printable(fault));
-    return out + hottest_text(r) + learnt_text(b) + measuring_text(r) + forecast_text(b);
+    out += hottest_text(r) + learnt_text(b);
+    return taken_off_for_good(r) ? out : out + measuring_text(r) + forecast_text(b);
 }
 
 Value belts_json(const BeltReport& b) {
     const BeltRecord& r = b.record;
-    const auto left = hours_left(r);
+    const auto left = taken_off_for_good(r) ? std::nullopt : hours_left(r);
     return Value::Object{
         {"belts", r.belts},
         {"machine", r.machine.empty() ? Value() : Value(r.machine)},

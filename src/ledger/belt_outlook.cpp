@@ -49,9 +49,13 @@ double share_off(const WearCalibration& c, const WearVector& mix) {
 
 }  // namespace
 
+bool taken_off_for_good(const BeltRecord& r) {
+    return !r.removed_for.empty() && r.removed_for != "season";
+}
+
 std::optional<WearEnd> wear_end(const BeltRecord& r, Instant now) {
     const auto left = hours_left(r);
-    if (!left || !r.since)
+    if (!left || !r.since || taken_off_for_good(r))
         return std::nullopt;
     const double weeks = (now - *r.since).seconds() / seconds_per_week;
     if (weeks < weeks_for_a_pace)
@@ -71,6 +75,8 @@ std::optional<WearEnd> wear_end(const BeltRecord& r, Instant now) {
 }
 
 std::vector<MeasurementWorth> worth_measuring(const BeltRecord& r, WearAim aim) {
+    if (taken_off_for_good(r))
+        return {};
     const WearVector mix = mix_of(r, aim);
     const double now = share_off(r.wear, mix);
     std::vector<MeasurementWorth> out;

@@ -46,6 +46,30 @@ TEST(WearEnd, FollowsTheHoursAndThePace) {
     EXPECT_FALSE(wear_end(belt_record(set_of_belts(), "set"), now));
 }
 
+// A set that was taken off went on being forecast at the pace it once had.
+TEST(WearEnd, ASetTakenOffHasNone) {
+    std::vector<Event> events = set_of_belts();
+    events.push_back(ledger_event(EventKind::fitted, "red", "set", 0, Value::Object{}));
+    for (int i = 1; i <= 10; ++i)
+        events.push_back(field(i * week, 30));
+    ASSERT_TRUE(wear_end(belt_record(events, "set"), {10 * week}));
+    events.push_back(
+        ledger_event(EventKind::removed, "red", "set", 10 * week, Value::Object{{"cause", "worn"}}));
+    const auto stored = [&] {
+        std::vector<Event> e = events;
+        e.back().data.set("cause", "season");
+        return belt_record(e, "set");
+    };
+    EXPECT_TRUE(wear_end(stored(), {10 * week})) << "until the next";
+    const BeltRecord removed = belt_record(events, "set");
+    ASSERT_FALSE(removed.removed_for.empty());
+    EXPECT_FALSE(wear_end(removed, {10 * week}));
+    EXPECT_TRUE(worth_measuring(removed, WearAim::hour_of_work).empty());
+    EXPECT_TRUE(worth_measuring(removed, WearAim::road).empty());
+    events.push_back(ledger_event(EventKind::fitted, "blue", "set", 10 * week, Value::Object{}));
+    EXPECT_TRUE(wear_end(belt_record(events, "set"), {10 * week})) << "on again";
+}
+
 TEST(WorthMeasuring, FieldWorkIsMeasuredInTheField) {
     std::vector<Event> events = set_of_belts();
     events.push_back(field(week, 100));

@@ -12,12 +12,16 @@
 
 namespace loamway {
 
+/// For any cause but the season's end.
+[[nodiscard]] bool taken_off_for_good(const BeltRecord& record);
+
 /// When tread wear would end the set at the pace of work so far. An end too far off to be a date is empty.
 struct WearEnd {
     double hours_per_week = 0.0;  // so far
     std::optional<Instant> at, earliest, latest;
 };
-/// Nothing while too little is known: under 10 h of work, or under four weeks in the ledger.
+/// Nothing while too little is known: under 10 h of work, or under four weeks in the ledger. Nothing for a
+/// set that was taken off for good.
 [[nodiscard]] std::optional<WearEnd> wear_end(const BeltRecord& record, Instant now);
 
 /// Whose wear is to be known better: that of an hour of this set's work, or of its kilometres by road.
@@ -30,7 +34,7 @@ struct MeasurementWorth {
     [[nodiscard]] double gain() const { return sd_now - sd_then; }
 };
 /// Best first; those that teach next to nothing are left out. What the numbers will turn out to be does not
-/// matter for that.
+/// matter for that. Nothing for a set that was taken off for good.
 [[nodiscard]] std::vector<MeasurementWorth> worth_measuring(const BeltRecord& record, WearAim aim);
 
 }  // namespace loamway
