@@ -144,8 +144,10 @@ std::vector<RawPlace> read_with_gdal(const std::string& path) {
         RawPlace raw;
         raw.at = {path, {}, fmt::format("feature {}", f.number)};
         raw.name = f.attribute("name");
-        if (raw.name.empty() || raw.name.size() > longest_name)
+        if (raw.name.empty())
             continue;
+        if (raw.name.size() > longest_name)
+            throw wrong(raw, "the name is too long", "use 1 to 200 bytes");
         const std::string kind = f.attribute("kind");
         const auto word = std::find(kind_words().begin(), kind_words().end(), kind);
         if (word != kind_words().end())

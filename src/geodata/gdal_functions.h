@@ -13,6 +13,7 @@
     F(CPLQuietErrorHandler)               \
     F(CPLErrorReset)                      \
     F(CPLGetLastErrorMsg)                 \
+    F(CPLGetLastErrorType)                \
     F(GDALAllRegister)                    \
     F(GDALSetCacheMax64)                  \
     F(GDALOpenEx)                         \

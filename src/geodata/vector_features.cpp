@@ -81,6 +81,9 @@ public:
         const int layers = gdal().GDALDatasetGetLayerCount(m_dataset.get());
         for (int i = 0; i < layers; ++i)
             read_layer(gdal().GDALDatasetGetLayer(m_dataset.get(), i));
+        if (m_csv && m_number > 0 && m_features.empty())
+            throw refusal("no row of this table has a position",
+                          "give it columns lat and lon, in degrees (WGS84)");
         return std::move(m_features);
     }
 
@@ -94,13 +97,7 @@ private:
             throw refusal("a layer of this file cannot be read",
                           "save it again with the program it comes from");
         m_transform.reset();
-        gdal().CPLErrorReset();
-        const auto next = [&] {
-            return Handle(gdal().OGR_L_GetNextFeature(static_cast<OGRLayerH>(layer)), [](void* f) {
-                if (f != nullptr)
-                    gdal().OGR_F_Destroy(static_cast<OGRFeatureH>(f));
-            });
-        };
+        const auto next = [&] { return next_feature(layer); };
         for (Handle feature = next(); feature; feature = next()) {
             ++m_number;
             const OGRGeometryH geometry =
@@ -123,6 +120,19 @@ private:
         }
         if (const std::string words = gdal().CPLGetLastErrorMsg(); m_features.empty() && !words.empty())
             throw refusal("the file is damaged: " + printable(words), "save it again");
+    }
+
+    // A file that breaks off ends for GDAL like any other, with a word of the fault: what is missing must not
+    // pass for what was never there.
+    [[nodiscard]] Handle next_feature(void* layer) const {
+        gdal().CPLErrorReset();
+        Handle feature(gdal().OGR_L_GetNextFeature(static_cast<OGRLayerH>(layer)), [](void* f) {
+            if (f != nullptr)
+                gdal().OGR_F_Destroy(static_cast<OGRFeatureH>(f));
+        });
+        if (gdal().CPLGetLastErrorType() >= CE_Failure)
+            throw refusal("the file is damaged: " + printable(QuietGdal::last_words()), "save it again");
+        return feature;
     }
 
     Handle transformation(void* layer) const {

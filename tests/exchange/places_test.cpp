@@ -6,6 +6,7 @@
 #include <string>
 
 #include "loamway/base/error.h"
+#include "support/test_files.h"
 
 using namespace loamway;
 
@@ -96,6 +97,24 @@ TEST(Places, OnlyPlainLocalFilesAreRead) {
     } catch (const Error& e) {
         EXPECT_EQ(e.kind(), ErrorKind::not_found);
     }
+}
+
+// Tables without positions were told to give names; a name too long was left out without a word.
+TEST(Places, FaultsOfMapProgramsFilesAreSaid) {
+    const test::TempDir dir;
+    const auto fault = [&](const std::string& text) -> std::string {
+        try {
+            (void)read_places(dir.write("p.csv", text));
+        } catch (const Error& e) {
+            return e.what();
+        }
+        return "no error";
+    };
+    EXPECT_EQ(fault("name,lat,lon\nYard,47.2,-35.5\n"), "no error");
+    EXPECT_NE(fault("name,town\nYard,Tillerby\n").find("lat and lon"), std::string::npos);
+    const std::string long_name(201, 'a');
+    EXPECT_NE(fault("name,lat,lon\nYard,47.2,-35.5\n" + long_name + ",47.3,-35.5\n").find("too long"),
+              std::string::npos);
 }
 
 }  // namespace

@@ -151,6 +151,20 @@ TEST(VectorFeatures, StrangeFilesAreRefusedInOneLine) {
     EXPECT_NE(line_of(dir.file("folder.shp")).find("regular file"), std::string::npos);
 }
 
+// Half a file was taken for a whole one with fewer places.
+TEST(VectorFeatures, AFileThatBreaksOffIsRefused) {
+    const TempDir dir;
+    std::string gpx = "<?xml version=\"1.0\"?><gpx version=\"1.1\" creator=\"test\">";
+    for (int i = 0; i < 400; ++i)
+        gpx += "<wpt lat=\"47." + std::to_string(100 + i) + "\" lon=\"-35.5\"><name>Yard " +
+               std::to_string(i) + "</name></wpt>\n";
+    EXPECT_EQ(line_of(dir.write("whole.gpx", gpx + "</gpx>")), "no error");
+    for (const std::size_t tenths : {3, 9})
+        EXPECT_NE(line_of(dir.write("half.gpx", gpx.substr(0, gpx.size() * tenths / 10))).find("damaged"),
+                  std::string::npos)
+            << tenths;
+}
+
 TEST(VectorFeatures, DamagedFilesAreReadOrRefusedInOneLine) {
     const TempDir dir;
     make_file(dir.file("g.gpkg"), "GPKG", 4326, -35.5, 47.2, 0.01, true);
