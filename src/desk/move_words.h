@@ -4,6 +4,8 @@
 
 // Ranges and words of a move, the same for documents and flags.
 
+#include <cstddef>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -49,6 +51,10 @@ inline std::vector<std::string_view> units() {
     return {"metric", "imperial"};
 }
 }  // namespace desk_words
+
+/// The number of a word among those known; input Error with the nearest or all of them.
+std::size_t check_word(const std::string& word, const std::vector<std::string_view>& words,
+                       const std::string& what);
 
 }  // namespace loamway
 

@@ -38,19 +38,6 @@ void check_number(const std::optional<double>& v, Range range, const std::string
                     fmt::format("{} = {} is outside {}..{}", what, *v, range.low, range.high));
 }
 
-std::size_t check_word(const std::string& word, const std::vector<std::string_view>& words,
-                       const std::string& what) {
-    const auto found = std::find(words.begin(), words.end(), word);
-    if (found != words.end())
-        return static_cast<std::size_t>(found - words.begin());
-    const std::string near = nearest_name(word, words);
-    std::string known;
-    for (const std::string_view w : words)
-        known += fmt::format("{}{}", known.empty() ? "" : ", ", w);
-    throw Error(ErrorKind::input, fmt::format("{} \"{}\" is not known", what, printable(word)),
-                near.empty() ? fmt::format("one of {}", known) : fmt::format("did you mean {}?", near));
-}
-
 void check_values(const MoveRequest& r) {
     check_number(r.air_c, desk_limits::air_c, "air temperature in °C");
     check_number(r.air_min_c, desk_limits::air_c, "least air temperature in °C");

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
 // MoveRequest -> LoadingInputs.
-#include <algorithm>
 #include <memory>
 
 #include "ledger_desk.h"
@@ -14,17 +13,8 @@ namespace {
 bool is_slippery(const MoveRequest& r) {
     if (!r.ground)
         return false;
-    const auto words = desk_words::grounds();
-    if (std::find(words.begin(), words.end(), *r.ground) == words.end())
-        throw Error(ErrorKind::input, "ground \"" + *r.ground + "\" is not known",
-                    "dry, dusty, moist, wet or frozen");
+    (void)check_word(*r.ground, desk_words::grounds(), "ground");
     return *r.ground != "dry" && *r.ground != "dusty";
-}
-
-void check_units(const MoveRequest& r) {
-    const auto words = desk_words::units();
-    if (r.units && std::find(words.begin(), words.end(), *r.units) == words.end())
-        throw Error(ErrorKind::input, "units \"" + *r.units + "\" is not known", "metric or imperial");
 }
 
 }  // namespace
@@ -46,7 +36,8 @@ LoadingInputs prepare_loading(const MoveRequest& r, const KeptOpen& kept,
         profile_or(r.low_bed_table, r.low_bed, place_of(r, "trailer"),
                    "name a low-bed profile, or leave it out for the assumed one", LowBed{}, read_low_bed);
     in.slippery = is_slippery(r);
-    check_units(r);
+    if (r.units)
+        (void)check_word(*r.units, desk_words::units(), "units");
     if (limits_file)
         in.limits =
             read_limits_table(read_profile(*limits_file, "name a table of regions/limits"), *limits_file);
