@@ -11,6 +11,7 @@
 #include "loamway/base/file.h"
 #include "loamway/season/budget.h"
 #include "loamway/season/quote_sheet.h"
+#include "move_request.h"
 #include "plan_files.h"
 
 namespace loamway {
@@ -38,13 +39,18 @@ constexpr std::array<std::pair<std::string_view, MakeFile>, 6> outputs{{
 
 int run_budget(const BudgetFlags& flags) {
     const MakeFile make = flags.output.empty() ? nullptr : format_for(outputs, flags.output);
-    if (make != nullptr)
+    if (make != nullptr) {
+        require_apart({flags.document}, flags.output, "the list of jobs");
         require_writable(flags.output);
+    }
     const std::string text = read_text_file(flags.document, largest_list);
     const Value document = extension_of(flags.document) == "json" ? parse_json(text, flags.document)
                                                                   : parse_toml(text, flags.document);
     JobList list = read_jobs(document, flags.document);
     list.move = merge(list.move, flags.move);
+    require_apart(files_of(list.move), flags.output, "what the budget is made from");
+    for (const WhatIf& w : list.what_ifs)
+        require_apart(files_of(w.over), flags.output, "what the budget is made from");
     Budget budget;
     {
         const Progress progress = progress_line();
@@ -71,7 +77,7 @@ void add_budget_command(CLI::App& app, Chosen& chosen) {
             ->type_name(type);
     };
     text("--region", flags->move.region, "region file (needed, here or in the list)", "FILE");
-    text("--machine", flags->move.machine, "machine profile, or a machine of the ledger", "FILE");
+    text("--machine", flags->move.machine, "machine profile, or a machine of the ledger", "FILE|NAME");
     text("--belts", flags->move.belts, "new, run-in, washed, or a set of the ledger", "WORD");
     text("--ledger", flags->move.ledger, "ledger that knows machine and belts by name", "FILE|URL");
     text("--rates", flags->move.rates, "wages, prices, times (stated defaults)", "FILE");

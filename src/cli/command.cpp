@@ -8,6 +8,8 @@
 #include <cerrno>
 #include <charconv>
 #include <cmath>
+#include <filesystem>
+#include <limits>
 #include <system_error>
 
 #include "loamway/base/file.h"
@@ -40,15 +42,25 @@ double flag_number(std::string_view flag, const std::string& text, std::string_v
     return v;
 }
 
-int flag_count(std::string_view flag, const std::string& text, std::string_view what) {
-    int v = 0;
+std::int64_t flag_whole(std::string_view flag, const std::string& text, std::int64_t least,
+                        std::string_view what) {
+    std::int64_t v = 0;
     const char* end = text.data() + text.size();
     const auto [stop, code] = std::from_chars(text.data(), end, v);
-    if (code != std::errc() || stop != end || v < 1)
+    if (code != std::errc() || stop != end || v < least)
         throw Error(ErrorKind::input,
-                    fmt::format("{} \"{}\" is not a whole number above zero", flag, printable(text)),
+                    fmt::format("{} \"{}\" is not a whole number{}", flag, printable(text),
+                                least > 0 ? " above zero" : ""),
                     std::string(what));
     return v;
+}
+
+int flag_count(std::string_view flag, const std::string& text, std::string_view what) {
+    const std::int64_t v = flag_whole(flag, text, 1, what);
+    if (v > std::numeric_limits<int>::max())
+        throw Error(ErrorKind::input, fmt::format("{} \"{}\" is too large", flag, printable(text)),
+                    std::string(what));
+    return static_cast<int>(v);
 }
 
 std::vector<std::string> flag_list(std::string_view flag, const std::string& text) {
@@ -93,6 +105,17 @@ void require_readable(const std::string& path) {
         throw Error(ErrorKind::input, "this is a folder, not a file", {}, {path, {}, {}});
     if (::access(path.c_str(), R_OK) != 0)
         throw Error(ErrorKind::input, fmt::format("cannot be read: {}", reason(errno)), {}, {path, {}, {}});
+}
+
+void require_apart(const std::vector<std::string>& inputs, const std::string& output, std::string_view what) {
+    if (output.empty() || output == "-")
+        return;
+    for (const std::string& input : inputs) {
+        std::error_code none;  // what is not there is no file to lose
+        if (input == output || std::filesystem::equivalent(input, output, none))
+            throw Error(ErrorKind::input, fmt::format("this would overwrite {}", what), "name another -o",
+                        {output, {}, {}});
+    }
 }
 
 std::string extension_of(const std::string& path) {

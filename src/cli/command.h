@@ -6,6 +6,7 @@
 // leaves its work in `Chosen`, which runs once the whole line has been read without fault. The work first
 // checks what can be checked, then reads, then writes.
 
+#include <cstdint>
 #include <functional>
 #include <string>
 #include <string_view>
@@ -42,7 +43,10 @@ void add_serve_command(CLI::App& app, Chosen& chosen);
 /// A number as a flag gives it, whatever the locale. `flag` and `unit` are for the message.
 [[nodiscard]] double flag_number(std::string_view flag, const std::string& text, std::string_view unit);
 
-/// A whole number from 1 as a flag gives it. `what` is for the message.
+/// A whole number from `least` as a flag gives it. `what` is for the message.
+[[nodiscard]] std::int64_t flag_whole(std::string_view flag, const std::string& text, std::int64_t least,
+                                      std::string_view what);
+/// From 1, and no more than an int holds.
 [[nodiscard]] int flag_count(std::string_view flag, const std::string& text, std::string_view what);
 
 /// "a,b,c" without empty pieces; an empty piece is an input Error.
@@ -54,6 +58,10 @@ void require_writable(const std::string& path);
 
 /// Input Error unless the file is there and can be read. "-" passes.
 void require_readable(const std::string& path);
+
+/// Input Error when `output` is one of the files it is made from, by whatever name: "this would overwrite
+/// {what}". Empty names, "-" and addresses pass.
+void require_apart(const std::vector<std::string>& inputs, const std::string& output, std::string_view what);
 
 /// "gpx" of "a/b.GPX"; empty without one.
 [[nodiscard]] std::string extension_of(const std::string& path);

@@ -114,8 +114,10 @@ int ledger_show(const LedgerFlags& f) {
 }
 
 int ledger_export(const LedgerFlags& f) {
-    if (!f.output.empty())
+    if (!f.output.empty()) {
+        require_apart({ledger_of(f)}, f.output, "the ledger");
         require_writable(f.output);
+    }
     const Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::read);
     EventQuery all;
     all.with_undone = true;

@@ -58,12 +58,15 @@ void check_flags(const LoadFlags& f) {
                     extension.empty() ? std::string("the file name says no format")
                                       : fmt::format("the format .{} is not there", printable(extension)),
                     "there is .pdf, .svg, .png, .txt, .json", {f.output, {}, {}});
+    require_apart({f.document, f.limits.value_or("")}, f.output, "what the loading plan is made from");
     require_writable(f.output);
 }
 
 int plan_loading(const LoadFlags& flags) {
     check_flags(flags);
-    const LoadingInputs inputs = prepare_loading(move_request(flags.document, flags.move), flags.limits);
+    const MoveRequest request = move_request(flags.document, flags.move);
+    require_apart(files_of(request), flags.output, "what the loading plan is made from");
+    const LoadingInputs inputs = prepare_loading(request, flags.limits);
     const LoadingPlan plan = make_loading_plan(inputs);
     const auto json = [&plan] { return to_json(loading_plan_to_json(plan), 1) + "\n"; };
     if (!flags.output.empty() && flags.output != "-") {
@@ -91,7 +94,7 @@ void add_load_command(CLI::App& app, Chosen& chosen) {
                name, [&to](const std::string& s) { to = s; }, what)
             ->type_name(type);
     };
-    text("--machine", flags->move.machine, "machine profile", "FILE");
+    text("--machine", flags->move.machine, "machine profile, or a machine of the ledger", "FILE|NAME");
     text("--ledger", flags->move.ledger, "ledger that knows the machine by its name", "FILE|URL");
     text("--state", flags->move.state, "working state of the machine (its first one)", "NAME");
     text("--trailer", flags->move.low_bed, "low-bed profile (an assumed one)", "FILE");

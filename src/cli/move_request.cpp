@@ -23,4 +23,13 @@ MoveRequest move_request(const std::string& document, const MoveRequest& flags) 
     return merge(read_move(value, document), flags);
 }
 
+std::vector<std::string> files_of(const MoveRequest& m) {
+    std::vector<std::string> out;
+    for (const auto& name :
+         {m.region, m.machine, m.low_bed, m.rates, m.places, m.corrections, m.ledger, m.air_csv})
+        if (name)
+            out.push_back(*name);
+    return out;
+}
+
 }  // namespace loamway

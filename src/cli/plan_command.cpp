@@ -45,7 +45,7 @@ void take_numbers(PlanFlags& f) {
     if (!f.trials.empty())
         f.move.trials = flag_count("--trials", f.trials, "a number of trials, from 1");
     if (!f.seed.empty())
-        f.move.seed = flag_count("--seed", f.seed, "a whole number");
+        f.move.seed = flag_whole("--seed", f.seed, 0, "a whole number from 0");
     if (!f.modes.empty())
         f.move.modes = flag_list("--modes", f.modes);
 }
@@ -63,13 +63,16 @@ void check_flags(const PlanFlags& f) {
     if (f.output != "-" && extension_of(f.output) != "json")
         throw Error(ErrorKind::input, "a plan is written as JSON",
                     "name a .json file; sheet and export make other files from it", {f.output, {}, {}});
+    require_apart({f.document}, f.output, "the move");
     require_writable(f.output);
 }
 
 int plan_move(PlanFlags& flags) {
     take_numbers(flags);
     check_flags(flags);
-    const Prepared prepared = prepare(move_request(flags.document, flags.move), now());
+    const MoveRequest request = move_request(flags.document, flags.move);
+    require_apart(files_of(request), flags.output, "what the plan is made from");
+    const Prepared prepared = prepare(request, now());
     const Plan plan = make_plan(prepared.inputs);
     const bool json_out = flags.json || flags.output == "-";
     std::string json;
@@ -93,7 +96,7 @@ void add_move_options(CLI::App* sub, MoveRequest& m) {
     text("--region", m.region, "region file (needed, here or in the move)", "FILE");
     text("--from", m.from, "start: LAT,LON in degrees, or a name", "PLACE");
     text("--to", m.to, "end: LAT,LON in degrees, or a name", "PLACE");
-    text("--machine", m.machine, "machine profile", "FILE");
+    text("--machine", m.machine, "machine profile, or a machine of the ledger", "FILE|NAME");
     text("--ledger", m.ledger, "ledger: machine and belts by their names, as they are at departure",
          "FILE|URL");
     text("--state", m.state, "working state of the machine (its first one)", "NAME");
@@ -123,7 +126,8 @@ void add_plan_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("--air", flags->air, "air temperature, °C (20)")->type_name("C");
     sub->add_option("--since-lube", flags->since_lube, "km driven since the last lubrication (0)")
         ->type_name("KM");
-    sub->add_option("--modes", flags->modes, "what to look at: drive,haul (both)")->type_name("LIST");
+    sub->add_option("--modes", flags->modes, "what to look at: drive,haul,mixed (all three)")
+        ->type_name("LIST");
     sub->add_option("--detour-cap", flags->detour_cap,
                     "how much longer than the shortest way, as a share (0.6)")
         ->type_name("SHARE");

@@ -17,8 +17,7 @@ Plan read_plan(const std::string& path) {
 
 void require_plan_apart(const std::string& plan, const std::string& output) {
     require_readable(plan);
-    if (plan == output && plan != "-")
-        throw Error(ErrorKind::input, "this would overwrite the plan", "name another -o", {output, {}, {}});
+    require_apart({plan}, output, "the plan");
 }
 
 void no_such_format(const std::string& path, const std::string& there) {

@@ -67,9 +67,7 @@ void check_files(const BuildFlags& flags) {
     for (const std::string& source : sources) {
         if (flags.output == "-" || source == "-")
             throw Error(ErrorKind::input, "a region is built from a file to a file, not through a pipe");
-        if (flags.output == source || (!flags.recipe.empty() && flags.output == flags.recipe))
-            throw Error(ErrorKind::input, "the region would overwrite what it is made from",
-                        "name another -o", {flags.output, {}, {}});
+        require_apart({source, flags.recipe}, flags.output, "what the region is made from");
         require_readable(source);
     }
     require_writable(flags.output);

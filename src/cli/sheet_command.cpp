@@ -150,6 +150,7 @@ int write_sheet(const SheetFlags& f) {
     for (const std::string& plan : f.plans)
         require_plan_apart(plan, f.output);
     require_writable(f.output);
+    require_apart({f.region, f.move}, f.output, "what the sheet is made from");
     Extra extra = extra_of(f);
     std::optional<Region> region;
     if (!f.region.empty())
