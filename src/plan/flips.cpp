@@ -116,7 +116,7 @@ private:
                 return Known{"low-bed", m_words.per_long_unit(r.truck_per_km.units()),
                              fmt::format("{}/{}", cu, m_words.long_unit())};
             case MoveInput::permit:
-                return Known{"permit", r.permit.units(), cu};
+                return known_permit();
             case MoveInput::loading_time:
                 return Known{"loading and unloading", (r.load_time + r.unload_time).minutes(), "min"};
             case MoveInput::stop_time:
@@ -128,6 +128,22 @@ private:
             default:
                 return std::nullopt;
         }
+    }
+    // One input moves both permits: named is the one that is paid, nothing where both are.
+    [[nodiscard]] std::optional<Known> known_permit() const {
+        const Rates& r = m_setting.in().rates;
+        bool hauled = false, driven = false;
+        for (const Option* o : {&m_pair.advised, &m_pair.next}) {
+            hauled = hauled || !o->figures->hauled.empty();
+            for (const DrivenFigures& d : o->figures->driven)
+                driven = driven || d.drive.wide_permit;
+        }
+        hauled = hauled && r.permit > Money();
+        driven = driven && r.drive_permit > Money();
+        if (hauled == driven)
+            return std::nullopt;
+        return hauled ? Known{"permit for the low-bed", r.permit.units(), r.currency}
+                      : Known{"permit for driving", r.drive_permit.units(), r.currency};
     }
     [[nodiscard]] double empty_metres() const {
         for (const Option* o : {&m_pair.advised, &m_pair.next})
@@ -167,6 +183,9 @@ private:
                 f.text =
                     fmt::format("belt wear on {} {} {:.1f} times the estimate",
                                 i == MoveInput::wear_paved ? "paved roads" : "gravel and earth", side, x);
+                return true;
+            case MoveInput::permit:
+                f.text = fmt::format("permits {} {:.1f} times what they cost now", side, x);
                 return true;
             case MoveInput::driving_speed:
             case MoveInput::truck_speed:
