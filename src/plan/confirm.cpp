@@ -172,7 +172,7 @@ private:
         return SupposedCost{*o.cost.total, cost_at_means(m_setting, *o.figures)};
     }
 
-    // The first of the cheapest, as the verdict takes it.
+    // The first of the cheapest, near the verdict: what a stretch decides is not hung on less than a cent.
     static std::optional<std::size_t> cheapest(const Costs& costs) {
         std::optional<std::size_t> best;
         for (std::size_t i = 0; i < costs.size(); ++i)
@@ -210,11 +210,8 @@ private:
         return Finding{stretch, hard, std::move(costs), advised};
     }
 
-    [[nodiscard]] std::string km(double m) const {
-        const double v = m / (m_plan.units == "imperial" ? 1609.344 : 1000.0);
-        return fmt::format("{:.1f}", v);
-    }
-    [[nodiscard]] std::string_view unit() const { return m_plan.units == "imperial" ? "mi" : "km"; }
+    [[nodiscard]] std::string km(double m) const { return m_setting.words().exact_number(m); }
+    [[nodiscard]] std::string_view unit() const { return m_setting.words().long_unit(); }
     [[nodiscard]] std::string head(const AssumedStretch& s) const {
         return fmt::format("confirm {} {} of {} ({} {} to {} of {})", km(metres(s.length_dm)), unit(),
                            name_of_stretch(m_setting, s), unit(), km(metres(s.from_dm)), km(metres(s.to_dm)),

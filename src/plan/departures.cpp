@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <mutex>
+#include <optional>
 
 #include "drive_planner.h"
 #include "flags.h"
@@ -12,6 +13,7 @@
 #include "loamway/base/parallel.h"
 #include "mixed_option.h"
 #include "options.h"
+#include "uncertainty.h"
 #include "watch.h"
 
 namespace loamway {
@@ -67,10 +69,7 @@ public:
         const Setting setting(m_in);
         m_out.depart = m_in.depart;
         if (setting.weather().covers(m_in.depart)) {
-            if (m_in.drive)
-                drive(setting);
-            if (m_in.haul || m_in.mixed)
-                haul(setting);
+            try_all(setting);
         } else {
             m_out.why_not.emplace_back("the table of the air does not reach this hour");
         }
@@ -81,15 +80,37 @@ public:
     }
 
 private:
-    void drive(const Setting& setting) {
-        DrivePlanner planner(setting);
+    void try_all(const Setting& setting) {
+        std::optional<DrivePlanner> driving;
+        if (m_in.drive || m_in.mixed)
+            driving.emplace(setting);
+        if (m_in.drive)
+            drive(setting, *driving);
+        if (!m_in.haul && !m_in.mixed)
+            return;
+        Hauling hauling(setting);
+        const Option haul = haul_option(setting, hauling);
+        if (m_in.haul)
+            look_at(setting, haul);
+        if (m_in.mixed)
+            look_at(setting, mixed_option(setting, *driving, hauling, haul));
+    }
+
+    void drive(const Setting& setting, DrivePlanner& planner) {
         planner.work_out();
         if (!planner.no_way().empty())
             m_out.why_not.push_back(planner.no_way());
         const WorkedWay* best = nullptr;
-        for (const WorkedWay& w : planner.ways())
-            if (w.can_be_done() && (best == nullptr || w.cost() < best->cost()))
+        for (const WorkedWay& w : planner.ways()) {
+            if (!w.can_be_done())
+                continue;
+            const double judged =
+                cost_at_means(setting, OptionFigures{{driven_figures(setting, w.driven)}, {}});
+            if (best == nullptr || judged < m_judged) {
                 best = &w;
+                m_judged = judged;
+            }
+        }
         if (best == nullptr) {
             if (!planner.ways().empty())
                 m_out.why_not = planner.ways().front().why_not;
@@ -107,24 +128,15 @@ private:
         m_out.arrive = m_in.depart + best->driven.path.total;
     }
 
-    void haul(const Setting& setting) {
-        Hauling hauling(setting);
-        const Option o = haul_option(setting, hauling);
-        if (m_in.haul)
-            look_at(o);
-        if (!m_in.mixed)
-            return;
-        DrivePlanner driving(setting);
-        look_at(mixed_option(setting, driving, hauling, o));
-    }
-
-    void look_at(const Option& o) {
+    void look_at(const Setting& setting, const Option& o) {
         if (!o.feasible) {
             m_out.why_not.insert(m_out.why_not.end(), o.why_not.begin(), o.why_not.end());
             return;
         }
-        if (m_out.can_be_done && *m_out.cost <= *o.cost.total)
+        const double judged = cost_at_means(setting, *o.figures);
+        if (m_out.can_be_done && m_judged <= judged)
             return;
+        m_judged = judged;
         const Instant depart = m_out.depart;
         m_out = {};
         m_out.depart = depart;
@@ -162,6 +174,7 @@ private:
 
     PlanInputs m_in;
     Departure m_out;
+    double m_judged = 0;  // what is kept so far, by what the verdict goes by
 };
 
 }  // namespace

@@ -18,15 +18,6 @@ const Sweep for_lines{Length::from_km(15), Length::from_km(150), Length::from_km
 constexpr double least_curve_km = 20;
 constexpr double curve_steps = 100;
 
-const Option* best_of(const Plan& plan, Mode mode) {
-    const Option* best = nullptr;
-    for (const Option& o : plan.options)
-        if (o.feasible && o.figures && o.mode == mode &&
-            (best == nullptr || expected_cost(o) < expected_cost(*best)))
-            best = &o;
-    return best;
-}
-
 class OtherLengths {
 public:
     OtherLengths(const Setting& setting, const Option& driven, const Option& hauled)
@@ -91,8 +82,8 @@ void add_curve(const OtherLengths& at, PlanBreakEven& out) {
 }  // namespace
 
 void work_out_break_even(const Setting& setting, Plan& plan) {
-    const Option* driven = best_of(plan, Mode::drive);
-    const Option* hauled = best_of(plan, Mode::haul);
+    const Option* driven = cheapest_option(plan.options, Mode::drive);
+    const Option* hauled = cheapest_option(plan.options, Mode::haul);
     const auto has_length = [](Length l) { return l.metres() > 0; };
     if (driven == nullptr || hauled == nullptr || !has_length(driven->figures->driven.front().drive.length) ||
         !has_length(hauled->figures->hauled.front().haul.loaded))

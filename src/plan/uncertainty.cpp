@@ -155,10 +155,11 @@ void work_out_uncertainty(const Setting& setting, Plan& plan) {
     plan.uncertainty = std::move(u);
 }
 
-const Option* advised_option(const Plan& plan) {
+const Option* cheapest_option(const std::vector<Option>& options, std::optional<Mode> mode) {
     const Option* best = nullptr;
-    for (const Option& o : plan.options)
-        if (o.feasible && (best == nullptr || expected_cost(o) < expected_cost(*best)))
+    for (const Option& o : options)
+        if (o.feasible && (!mode || o.mode == *mode) &&
+            (best == nullptr || expected_cost(o) < expected_cost(*best)))
             best = &o;
     return best;
 }
@@ -171,7 +172,7 @@ double cost_at_means(const Setting& setting, const OptionFigures& f) {
 }
 
 double expected_cost(const Option& o) {
-    return o.cost.mean ? *o.cost.mean : o.cost.total.value_or(0);
+    return o.cost.mean ? *o.cost.mean : o.cost.total.value();
 }
 
 }  // namespace loamway

@@ -37,14 +37,6 @@ std::string money(const Option& o) {
     return fmt::format("{:.0f} {}", *o.cost.total, o.cost.currency);
 }
 
-const Option* cheapest(const std::vector<Option>& options, Mode mode) {
-    const Option* best = nullptr;
-    for (const Option& o : options)
-        if (o.feasible && o.mode == mode && (best == nullptr || expected_cost(o) < expected_cost(*best)))
-            best = &o;
-    return best;
-}
-
 std::string why_not_text(const Option& o) {
     std::string text;
     for (const std::string& w : o.why_not)
@@ -71,7 +63,8 @@ const Option* softest(const std::vector<Option>& options) {
 std::string beside(const Option& o, const Option& chosen) {
     if (!o.feasible)
         return fmt::format("cannot be done: {}", why_not_text(o));
-    return fmt::format("costs {:.0f} {} more", *o.cost.total - *chosen.cost.total, chosen.cost.currency);
+    return fmt::format("costs {:.0f} {} more on average", expected_cost(o) - expected_cost(chosen),
+                       chosen.cost.currency);
 }
 
 void explain_drive(const Option& o, const std::vector<Option>& options, const UnitWords& words,
@@ -129,8 +122,8 @@ public:
         : m_plan(plan),
           m_best(best),
           m_words(plan.units),
-          m_drive(cheapest(plan.options, Mode::drive)),
-          m_haul(cheapest(plan.options, Mode::haul)) {
+          m_drive(cheapest_option(plan.options, Mode::drive)),
+          m_haul(cheapest_option(plan.options, Mode::haul)) {
         if (plan.uncertainty && plan.uncertainty->comparison)
             m_next = plan.find_option(plan.uncertainty->comparison->next);
     }
@@ -204,7 +197,7 @@ private:
     [[nodiscard]] std::string doing(const Option& o) const {
         if (m_next != nullptr && m_next->mode == m_best.mode)
             return o.id;
-        return o.mode == Mode::drive ? "driving" : o.mode == Mode::haul ? "hauling" : "doing both";
+        return o.mode == Mode::drive ? "driving" : o.mode == Mode::haul ? "hauling" : "mixing";
     }
 
     void certainty() {
@@ -216,8 +209,8 @@ private:
         if (*m_out.too_close)
             text += ": too close to call";
         if (c.cost_of_being_wrong >= 0.5)
-            text += fmt::format("; being wrong costs {:.0f} {} on average", c.cost_of_being_wrong,
-                                m_best.cost.currency);
+            text += fmt::format("; being wrong costs {:.0f} {}, averaged over all trials",
+                                c.cost_of_being_wrong, m_best.cost.currency);
         if (*m_out.too_close)
             text += belts_saved();
         reason(std::move(text));
@@ -327,7 +320,7 @@ private:
 }  // namespace
 
 Verdict make_verdict(Plan& plan, const std::vector<HeatNote>& notes) {
-    const Option* best = advised_option(plan);
+    const Option* best = cheapest_option(plan.options);
     const HeatAnswer heat = heat_answer(plan.options, best, notes, UnitWords(plan.units));
     if (!plan.heat_search.is_null())
         plan.heat_search.set("answer", heat.word);

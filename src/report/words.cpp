@@ -93,7 +93,7 @@ std::string certainty_words(const Plan& plan) {
     if (plan.uncertainty && plan.uncertainty->comparison &&
         plan.uncertainty->comparison->cost_of_being_wrong >= 0.5) {
         const Option* o = plan.find_option(v.option);
-        text += fmt::format("; being wrong costs {:.0f} {} on average",
+        text += fmt::format("; being wrong costs {:.0f} {}, averaged over all trials",
                             plan.uncertainty->comparison->cost_of_being_wrong,
                             o != nullptr ? printable(o->cost.currency) : std::string());
     }

@@ -298,5 +298,48 @@ TEST(ImperialPlans, SayMilesFeetAndFahrenheit) {
     EXPECT_THAT(texts, Contains(HasSubstr("empty running assumed: 12.4 mi to the pick-up and 12.4 mi back")));
 }
 
+// One input stands for both permits, and its line spoke of the low-bed's, "0.00 now", where driving paid one.
+TEST(PlanUncertainty, WhatWouldFlipNamesThePermitThatIsPaid) {
+    const Road road(8);
+    PlanInputs in = road.inputs();
+    in.recipe.permit_from_width = Length::from_metres(1);
+    in.rates.permit = in.rates.drive_permit = Money();
+    const Plan free = make_plan(in);
+    double drive = 1e9;
+    for (const Option& o : free.options)
+        if (o.mode == Mode::drive)
+            drive = std::min(drive, *o.cost.mean);
+    const double gap = *option(free, Mode::haul).cost.mean - drive;
+    const auto permit_line = [&](const PlanInputs& asked) {
+        const Plan plan = make_plan(asked);
+        for (const CostFlip& f : plan.uncertainty->flips)
+            if (f.input == "permit")
+                return f.text;
+        return std::string();
+    };
+    (gap > 0 ? in.rates.drive_permit : in.rates.permit) = Money::from_units(std::abs(gap) * 0.8);
+    EXPECT_THAT(permit_line(in),
+                HasSubstr(gap > 0 ? "permit for driving above" : "permit for the low-bed above"));
+    EXPECT_THAT(permit_line(in), ::testing::Not(HasSubstr("(0")));
+    // The same permit for both changes nothing between them but by its size.
+    (gap > 0 ? in.rates.permit : in.rates.drive_permit) = Money::from_units(std::abs(gap) * 0.1);
+    EXPECT_THAT(permit_line(in), HasSubstr("times what they cost now"));
+}
+
+// Hours were compared by cost as estimated, the advice goes by the mean of the trials.
+TEST(PlanUncertainty, EveryHourIsJudgedAsTheAdviceIs) {
+    const Road road(8);
+    PlanInputs in = road.inputs();
+    const double even = even_permit(road);
+    in.when = WhenWindow{9 * 60, 10 * 60};
+    for (const double off : {-8.0, 8.0}) {
+        in.rates.permit = Money::from_units(even + off);
+        const Plan plan = make_plan(in);
+        ASSERT_EQ(plan.verdict.mode, off < 0 ? Mode::haul : Mode::drive);
+        for (const Departure& d : *plan.departures)
+            EXPECT_EQ(plan.find_option(d.option)->mode, plan.verdict.mode) << off;
+    }
+}
+
 }  // namespace
 }  // namespace loamway
