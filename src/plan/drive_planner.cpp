@@ -125,7 +125,7 @@ bool DrivePlanner::is_taken(const Choice& c) const {
 
 void DrivePlanner::add_option(const WorkedWay& way, Plan& plan) const {
     Option o = drive_option(m_setting, m_roads, *m_places, m_heat, way);
-    flag_islands(m_roads, m_ends, m_setting.in(), o);
+    flag_islands(m_roads, m_ends, m_setting.in(), {}, o);
     plan.options.push_back(std::move(o));
 }
 

@@ -44,17 +44,17 @@ void set_nothing_driven(Option& o) {
     o.sharp_turns_hard = 0;
 }
 
+Duration time_to_load(const Rates& rates) {
+    return rates.load_time + rates.make_narrow_time;
+}
+
 void set_times(Option& o, const Setting& setting, const Rates& rates, const HauledWay& w) {
-    const PlanInputs& in = setting.in();
-    const Duration waits = wait_for_low_bed(in, in.depart);
-    const Duration before = rates.load_time + rates.make_narrow_time;
-    o.depart = in.depart + waits;
+    const Duration before = time_to_load(rates);
+    o.depart = setting.in().depart;
     o.arrive = *o.depart + before + w.path.driving + rates.unload_time;
     o.duration_s = (*o.arrive - *o.depart).seconds();
     o.driving_s = w.path.driving.seconds();
     o.stopped_s = (before + rates.unload_time).seconds();
-    if (waits.seconds() > 0)
-        o.flags.push_back(haul_from_flag(setting, waits, "loading begins"));
 }
 
 }  // namespace
@@ -87,7 +87,10 @@ Leg hauled_leg(const Setting& setting, const Path& path, std::string from, std::
     return leg;
 }
 
-Option haul_option(const Setting& setting, Hauling& hauling) {
+namespace {
+
+// Loading begins at the departure.
+Option option_leaving_at(const Setting& setting, Hauling& hauling) {
     const PlanInputs& in = setting.in();
     for (const NamedPoint* end : {&in.from, &in.to})
         if (!snap(hauling.loaded(), end->point, loading_reach))
@@ -104,9 +107,9 @@ Option haul_option(const Setting& setting, Hauling& hauling) {
     o.mode = Mode::haul;
     o.why_not = hauling.why_not();
     o.feasible = o.why_not.empty();
-    HauledFigures figures = hauling.figures_of(way->figures);
-    figures.waits = wait_for_low_bed(in, in.depart);
-    o.figures = std::make_shared<const OptionFigures>(OptionFigures{{}, {figures}});
+    for (PathPiece& p : way->path.pieces)
+        p.begins += time_to_load(hauling.rates());
+    o.figures = std::make_shared<const OptionFigures>(OptionFigures{{}, {hauling.figures_of(way->figures)}});
     o.cost = option_cost(option_parts(*o.figures, in.rates), in.rates);
     set_nothing_driven(o);
     o.hauled_m = std::round(way->figures.loaded.metres());
@@ -116,6 +119,23 @@ Option haul_option(const Setting& setting, Hauling& hauling) {
     std::move(flags.begin(), flags.end(), std::back_inserter(o.flags));
     note_corrections(setting, way->path, {}, o);
     path_geometry(setting, way->path, o.geometry, o.geometry_at_m);
+    return o;
+}
+
+}  // namespace
+
+// What the map says of an hour, it says of the one at which the low-bed goes.
+Option haul_option(const Setting& setting, Hauling& hauling) {
+    const PlanInputs& in = setting.in();
+    const Duration waits = wait_for_low_bed(in, in.depart);
+    if (!(waits.seconds() > 0))
+        return option_leaving_at(setting, hauling);
+    PlanInputs later = in;
+    later.depart = in.depart + waits;
+    const Setting then(later);
+    Hauling hauling_then(then, waits);
+    Option o = option_leaving_at(then, hauling_then);
+    o.flags.push_back(haul_from_flag(setting, waits, "loading begins"));
     return o;
 }
 

@@ -55,10 +55,17 @@ RunPrices with_time(Money per_h, Money per_km) {
     return {std::max(per_h, Money::from_units(0.001)), per_km};
 }
 
+// Weights count ten-thousandths of a unit: where a run costs next to nothing they are rounded away, and any
+// way were as good as another. It takes the quickest then; what it costs is as before.
+bool too_cheap_to_weigh(const RunPrices& p) {
+    return p.per_h < Money::from_units(1) && p.per_km < Money::from_units(0.1);
+}
+
 }  // namespace
 
-Hauling::Hauling(const Setting& setting)
+Hauling::Hauling(const Setting& setting, Duration waited)
     : m_setting(setting),
+      m_waited(waited),
       m_rates(with_what_else(setting.in().rates, setting.in().also_moves)),
       m_loading(loading_of(setting)),
       m_loaded(setting.graph(),
@@ -71,6 +78,13 @@ Hauling::Hauling(const Setting& setting)
                                              loaded_prices().per_h, loaded_prices().per_km)),
       m_empty_weights(setting.truck_weights(m_empty, setting.in().low_bed.empty_speed, empty_prices().per_h,
                                             empty_prices().per_km)) {
+    constexpr double time_only = 10;
+    if (too_cheap_to_weigh(loaded_prices()))
+        m_loaded_times = setting.truck_weights(m_loaded, setting.in().low_bed.loaded_speed,
+                                               Money::from_units(time_only), Money());
+    if (too_cheap_to_weigh(empty_prices()))
+        m_empty_times = setting.truck_weights(m_empty, setting.in().low_bed.empty_speed,
+                                              Money::from_units(time_only), Money());
     if (const auto& base = setting.in().low_bed_base)
         m_base = snap(m_empty, base->point, setting.in().snap_limit);
 }
@@ -135,7 +149,7 @@ Path Hauling::lay(const VehicleRoads& roads, const Route& route, Speed top) cons
 }
 
 std::optional<Hauling::Run> Hauling::empty_run(const RoadPoint& from, const RoadPoint& to) {
-    const auto route = m_empty_ways.find(from, to, m_empty_weights);
+    const auto route = m_empty_ways.find(from, to, m_empty_times.empty() ? m_empty_weights : m_empty_times);
     if (!route)
         return std::nullopt;
     const Path path = lay(m_empty, *route, m_setting.in().low_bed.empty_speed);
@@ -153,7 +167,8 @@ HaulFigures Hauling::assumed_runs() const {
 }
 
 std::optional<HauledWay> Hauling::way(const RoadPoint& from, const RoadPoint& to, std::string& why) {
-    const auto route = m_loaded_ways.find(from, to, m_loaded_weights);
+    const auto route =
+        m_loaded_ways.find(from, to, m_loaded_times.empty() ? m_loaded_weights : m_loaded_times);
     if (!route) {
         why = "no way for the loaded low-bed within the map's limits";
         return std::nullopt;
@@ -182,6 +197,7 @@ std::optional<HauledWay> Hauling::way(const RoadPoint& from, const RoadPoint& to
 HauledFigures Hauling::figures_of(const HaulFigures& f) const {
     HauledFigures out;
     out.haul = f;
+    out.waits = m_waited;
     for (const AlsoMoves& a : m_setting.in().also_moves) {
         out.more_loading += a.load_time;
         if (a.how != AlsoMoves::How::own_trip)

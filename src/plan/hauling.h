@@ -32,10 +32,12 @@ struct HauledWay {
 
 class Hauling {
 public:
-    /// Keeps a reference to the setting.
-    explicit Hauling(const Setting& setting);
+    /// Keeps a reference to the setting. `waited`: how long the move has been put off until the low-bed can
+    /// come; delay is paid for it.
+    explicit Hauling(const Setting& setting, Duration waited = {});
 
     [[nodiscard]] const LoadingPlan& loading() const { return m_loading; }
+    [[nodiscard]] Duration waited() const { return m_waited; }
     [[nodiscard]] const VehicleRoads& loaded() const { return m_loaded; }
     [[nodiscard]] const VehicleRoads& empty() const { return m_empty; }
     /// Loading times with what else goes on the deck.
@@ -78,11 +80,13 @@ private:
     [[nodiscard]] double trips() const;
 
     const Setting& m_setting;
+    Duration m_waited;
     Rates m_rates;
     LoadingPlan m_loading;
     VehicleRoads m_loaded, m_empty;
     RouteFinder m_loaded_ways, m_empty_ways;
     std::vector<std::uint32_t> m_loaded_weights, m_empty_weights;
+    std::vector<std::uint32_t> m_loaded_times, m_empty_times;  // of runs too cheap to be weighed by price
     std::optional<RoadPoint> m_base;
 };
 

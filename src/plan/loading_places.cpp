@@ -66,12 +66,15 @@ public:
         const auto& records = m_setting.region().stop_places;
         for (std::uint32_t i = 0; i < records.size(); ++i)
             add_mapped(records[i]);
-        for (const NamedPoint& p : m_setting.in().loading_places)
-            add_named(p.point, p.name, "named for this move", std::nullopt);
-        add_corrections();
+        add_all_named();
         std::stable_sort(m_out.begin(), m_out.end(),
                          [](const LoadingPlace& a, const LoadingPlace& b) { return a.score > b.score; });
         return std::move(m_out);
+    }
+
+    std::vector<std::string> left_out() {
+        add_all_named();
+        return std::move(m_left_out);
     }
 
 private:
@@ -171,7 +174,8 @@ private:
             return;
         if (!side_way && p.at.off_road.metres() >= off_road_m) {
             p.score += off_road_score;
-            p.reason += fmt::format(", {:.0f} m off the road", p.at.off_road.metres());
+            p.reason +=
+                fmt::format(", {} off the road", m_setting.words().short_length(p.at.off_road.metres()));
         }
         p.reason += fmt::format(", {}", kind.room);
         add_cautions(r, p);
@@ -185,7 +189,7 @@ private:
             p.name = fmt::format("mouth of {}", way);
     }
 
-    static void add_cautions(const StopPlaceRecord& r, LoadingPlace& p) {
+    void add_cautions(const StopPlaceRecord& r, LoadingPlace& p) const {
         if (has(r, stop_flag::dead_end)) {
             p.score += dead_end_score;
             p.reason += ", no way through: backed in or out";
@@ -197,15 +201,27 @@ private:
             p.cautions.emplace_back("Private or business ground: ask before you load there");
         }
         if (has(r, stop_flag::near_school))
-            p.cautions.emplace_back("School within 200 m: not in school hours");
+            p.cautions.push_back(school_caution(m_setting));
+    }
+
+    void add_all_named() {
+        for (const NamedPoint& p : m_setting.in().loading_places)
+            add_named(p.point, p.name, "named for this move", std::nullopt);
+        add_corrections();
     }
 
     // Who names a place has looked at it; it must only be on roads that both may use.
     void add_named(GeoPoint point, const std::string& name, std::string_view by,
                    std::optional<std::size_t> correction) {
         const auto at = snap(m_loaded, point, named_reach);
-        if (!at || !open_to_both(at->edge))
+        if (!at || !open_to_both(at->edge)) {
+            m_left_out.push_back(
+                fmt::format("loading place {} is left out: {}", name,
+                            at ? "machine and low-bed cannot both use the road beside it"
+                               : fmt::format("no road that carries the loaded low-bed comes within {} of it",
+                                             m_setting.words().short_length(named_reach.metres()))));
             return;
+        }
         LoadingPlace p;
         p.at = *at;
         p.point = point;
@@ -233,6 +249,7 @@ private:
     Length m_room;
     bool m_school;
     std::vector<LoadingPlace> m_out;
+    std::vector<std::string> m_left_out;
 };
 
 }  // namespace
@@ -245,6 +262,11 @@ Length room_to_load(const Setting& setting) {
 std::vector<LoadingPlace> find_loading_places(const Setting& setting, const VehicleRoads& driven,
                                               const Hauling& hauling) {
     return LoadingPlaceFinder(setting, driven, hauling).find();
+}
+
+std::vector<std::string> named_places_left_out(const Setting& setting, const VehicleRoads& driven,
+                                               const Hauling& hauling) {
+    return LoadingPlaceFinder(setting, driven, hauling).left_out();
 }
 
 }  // namespace loamway

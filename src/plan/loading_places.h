@@ -33,6 +33,11 @@ struct LoadingPlace {
                                                             const VehicleRoads& driven,
                                                             const Hauling& hauling);
 
+/// Of each place that somebody named and that is none for these vehicles: which, and why.
+[[nodiscard]] std::vector<std::string> named_places_left_out(const Setting& setting,
+                                                             const VehicleRoads& driven,
+                                                             const Hauling& hauling);
+
 }  // namespace loamway
 
 #endif

@@ -12,6 +12,7 @@
 #include "flags.h"
 #include "hills.h"
 #include "landmarks.h"
+#include "loading_places.h"
 
 namespace loamway {
 
@@ -43,7 +44,7 @@ const std::vector<std::string>& unloading_steps() {
 /// lies along the option.
 class MixedPaths {
 public:
-    explicit MixedPaths(const Setting& setting, const MixedWay& way, const Rates& rates) {
+    MixedPaths(const MixedWay& way, const Rates& rates) {
         const Path& driven = way.driven.driven.path;
         const auto at = std::find_if(driven.stops.begin(), driven.stops.end(), [&](const PathStop& s) {
             return way.driven.driven.stops[s.stop].kind == "handover";
@@ -60,7 +61,7 @@ public:
         m_driven.length_dm += hauled_dm;
         lay_hauled(way.hauled.path);
         split(number);
-        put_together(setting);
+        put_together();
     }
 
     [[nodiscard]] const Path& driven() const { return m_driven; }
@@ -93,14 +94,12 @@ private:
         m_after.stops.assign(m_driven.stops.begin() + stop + 1, m_driven.stops.end());
         m_after.length_dm = m_driven.length_dm;
         m_after.total = m_driven.total - m_hand_over.leaves;
+        const std::uint64_t first_dm = m_after.pieces.empty() ? 0 : m_after.pieces.front().route_dm;
         for (PathPiece& p : m_after.pieces)
-            p.route_dm -= m_after.pieces.empty() ? 0 : first_route_dm();
-    }
-    [[nodiscard]] std::uint64_t first_route_dm() const {
-        return m_driven.pieces[m_hand_over.pieces].route_dm;
+            p.route_dm -= first_dm;
     }
 
-    void put_together(const Setting&) {
+    void put_together() {
         m_whole = m_driven;
         m_whole.pieces = m_before.pieces;
         m_whole.pieces.insert(m_whole.pieces.end(), m_hauled.pieces.begin(), m_hauled.pieces.end());
@@ -120,7 +119,7 @@ public:
           m_drive(drive),
           m_hauling(hauling),
           m_way(way),
-          m_paths(setting, way, hauling.rates()),
+          m_paths(way, hauling.rates()),
           m_shown(way.driven) {
         m_shown.driven.path = m_paths.driven();
     }
@@ -231,8 +230,8 @@ private:
         if (!m_paths.after().pieces.empty())
             s.to_do.push_back(
                 fmt::format("Trip meter: it stood still on the deck; from here this sheet counts "
-                            "{:.1f} km more",
-                            m_way.hauled.figures.loaded.km()));
+                            "{} more",
+                            m_setting.words().exact(m_way.hauled.figures.loaded.metres())));
         s.arrive = m_in.depart + m_paths.unload_begins();
         s.leave = m_in.depart + m_paths.hand_over().leaves;
         s.wait_s = (*s.leave - *s.arrive).seconds();
@@ -253,6 +252,8 @@ private:
 
     void flags() {
         add_driven_flags(m_o, m_setting, m_drive.heat(), m_shown);
+        flag_islands(m_drive.roads(), m_drive.ends(), m_in,
+                     {!m_paths.before().pieces.empty(), !m_paths.after().pieces.empty()}, m_o);
         const RoutePlan& plan = m_way.driven.chosen;
         driven_flags(m_paths.before(), part_of(plan.route, 0, plan.hand_over->piece));
         HauledWay hauled = m_way.hauled;
@@ -283,6 +284,23 @@ std::string cannot_pay_text(const Setting& setting, const Option& haul, const Mi
     return text;
 }
 
+Flag place_flag(Severity severity, std::string text) {
+    Flag f;
+    f.kind = "loading_place";
+    f.severity = severity;
+    f.text = std::move(text);
+    return f;
+}
+
+// A place that somebody named and that is of no use must not be gone without a word.
+void tell_left_out(const Setting& setting, DrivePlanner& drive, const Hauling& hauling, Option& o) {
+    for (std::string& text : named_places_left_out(setting, drive.roads(), hauling))
+        if (o.feasible)
+            o.flags.push_back(place_flag(Severity::check, std::move(text)));
+        else
+            o.why_not.push_back(std::move(text));
+}
+
 Option option_leaving_at(const Setting& setting, DrivePlanner& drive, Hauling& hauling, const Option& haul) {
     const Rates& r = setting.in().rates;
     const double step = r.truck_per_h.units() * r.billing_step.hours();
@@ -294,14 +312,11 @@ Option option_leaving_at(const Setting& setting, DrivePlanner& drive, Hauling& h
                                  move.why_not.empty() ? cannot_pay_text(setting, haul, move) : move.why_not);
     Option o = MixedWriter(setting, drive, hauling, *move.way).write();
     o.exact = o.exact && move.exact;
-    Flag looked_at;
-    looked_at.kind = "loading_place";
-    looked_at.severity = Severity::note;
-    looked_at.text =
+    o.flags.push_back(place_flag(
+        Severity::note,
         fmt::format("{} loading places looked at: {}", move.places,
                     o.exact ? "no other pair costs less"
-                            : "the cheapest pairs were worked out in full, another may cost less");
-    o.flags.push_back(std::move(looked_at));
+                            : "the cheapest pairs were worked out in full, another may cost less")));
     return o;
 }
 
@@ -312,15 +327,16 @@ Option mixed_option(const Setting& setting, DrivePlanner& drive, Hauling& haulin
     const auto load =
         std::find_if(o.stops.begin(), o.stops.end(), [](const PlanStop& s) { return s.kind == "handover"; });
     const Duration waits = load != o.stops.end() ? wait_for_low_bed(setting.in(), *load->arrive) : Duration();
-    if (!(waits.seconds() > 0))
-        return o;
-    PlanInputs later = setting.in();
-    later.depart = later.depart + waits;
-    const Setting then(later);
-    DrivePlanner drive_then(then);
-    Hauling hauling_then(then);
-    o = option_leaving_at(then, drive_then, hauling_then, haul);
-    o.flags.push_back(haul_from_flag(setting, waits, "the machine leaves"));
+    if (waits.seconds() > 0) {
+        PlanInputs later = setting.in();
+        later.depart = later.depart + waits;
+        const Setting then(later);
+        DrivePlanner drive_then(then);
+        Hauling hauling_then(then, waits);
+        o = option_leaving_at(then, drive_then, hauling_then, haul);
+        o.flags.push_back(haul_from_flag(setting, waits, "the machine leaves"));
+    }
+    tell_left_out(setting, drive, hauling, o);
     return o;
 }
 

@@ -126,7 +126,7 @@ std::optional<MixedWay> MixedPlanner::work_out_pair(const MixedPair& pair) {
     w.waits = wait_for_low_bed(in, comes_to_load(m_setting, w.driven.driven.path, w.driven.driven.stops));
     if (w.waits.seconds() > 0) {
         h.takes += w.waits;
-        h.hauled.waits = w.waits;
+        h.hauled.waits += w.waits;
         work();
     }
     return w;

@@ -65,7 +65,8 @@ std::string island_text(const VehicleRoads& roads, const MoveEnds& ends, const P
                        words.exact(roads.part_length(ends.nearest_to.part).metres()));
 }
 
-void flag_islands(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in, Option& o) {
+void flag_islands(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in,
+                  const DrivenEnds& driven, Option& o) {
     const UnitWords words(in.units);
     const auto add = [&](const NamedPoint& end, const RoadPoint& nearest, const RoadPoint& used) {
         if (nearest.part == used.part)
@@ -82,8 +83,10 @@ void flag_islands(const VehicleRoads& roads, const MoveEnds& ends, const PlanInp
             words.short_length(used.off_road.metres()));
         o.flags.push_back(std::move(f));
     };
-    add(in.from, ends.nearest_from, *ends.from);
-    add(in.to, ends.nearest_to, *ends.to);
+    if (ends.from && driven.from)
+        add(in.from, ends.nearest_from, *ends.from);
+    if (ends.to && driven.to)
+        add(in.to, ends.nearest_to, *ends.to);
 }
 
 }  // namespace loamway

@@ -23,8 +23,13 @@ struct MoveEnds {
 /// Why no road joins ends that lie on different parts.
 [[nodiscard]] std::string island_text(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in);
 
+/// Which ends of a move the machine is driven at.
+struct DrivenEnds {
+    bool from = true, to = true;
+};
 /// Where the nearest road was an island and another was taken, people must know.
-void flag_islands(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in, Option& o);
+void flag_islands(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in,
+                  const DrivenEnds& driven, Option& o);
 
 }  // namespace loamway
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "stop_hours.h"
 
+#include <fmt/format.h>
+
 namespace loamway {
 
 namespace {
@@ -33,6 +35,12 @@ bool in_fire_season(const Setting& setting) {
     const int month = setting.zone().local(in.depart).month;
     const bool dry = in.conditions.ground == Ground::dry || in.conditions.ground == Ground::dusty;
     return dry && (in.from.point.lat() >= 0 ? month >= 6 && month <= 9 : month == 12 || month <= 3);
+}
+
+std::string school_caution(const Setting& setting) {
+    // As the region marks them.
+    constexpr double near_school_m = 200;
+    return fmt::format("School within {}: not in school hours", setting.words().short_length(near_school_m));
 }
 
 }  // namespace loamway

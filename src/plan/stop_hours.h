@@ -4,6 +4,8 @@
 
 // What the hour and the season say about places to stop.
 
+#include <string>
+
 #include "setting.h"
 
 namespace loamway {
@@ -14,6 +16,9 @@ namespace loamway {
 /// The months in which dry stubble and grass burn (assumption): June to September, or December to March in
 /// the south.
 [[nodiscard]] bool in_fire_season(const Setting& setting);
+
+/// Of a place that the map has near a school.
+[[nodiscard]] std::string school_caution(const Setting& setting);
 
 }  // namespace loamway
 

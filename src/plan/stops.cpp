@@ -247,7 +247,7 @@ void fill_stop(const Setting& setting, ChosenStop& stop) {
     if (has_flag(r, stop_flag::dead_end))
         stop.cautions.emplace_back("No way through: needs someone to see you out");
     if (has_flag(r, stop_flag::near_school))
-        stop.cautions.emplace_back("School within 200 m: not in school hours");
+        stop.cautions.push_back(school_caution(setting));
     if (has_flag(r, stop_flag::soft_ground) && in_fire_season(setting))
         stop.cautions.emplace_back(
             "Fire season: no hot rollers, belts or exhaust over dry stubble, crop or grass; bare ground "

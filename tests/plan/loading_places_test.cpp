@@ -193,5 +193,34 @@ TEST(LoadingPlaces, NoneNearASchoolInSchoolHours) {
                 IsEmpty());
 }
 
+// A place named for the move that no road leads to was gone without a word.
+TEST(LoadingPlaces, NamedOnesThatAreOfNoUseAreSaid) {
+    Country country;
+    const Region region = Region::from_data(country.map.build());
+    PlanInputs in;
+    in.region = &region;
+    in.from = {"A", GeoPoint::from_degrees(53.5, 13.001)};
+    in.to = {"B", GeoPoint::from_degrees(53.5, 13.029)};
+    const std::string file = std::string(LOAMWAY_SOURCE_DIR) + "/examples/profiles/medium.toml";
+    in.machine = read_machine(parse_toml(read_text_file(file), file), file);
+    in.depart = parse_time("2026-07-12T09:00:00Z", TimeZone());
+    in.mixed = true;
+    in.loading_places = {{"Silo", GeoPoint::from_degrees(53.52, 13.015)},
+                         {"Gate", GeoPoint::from_degrees(53.5, 13.010)}};
+    const Setting setting(in);
+    const VehicleRoads driven(setting.graph(), in.machine.vehicle(setting.state()),
+                              setting.moment(in.depart));
+    const Hauling hauling(setting);
+    const auto silo = HasSubstr(
+        "loading place Silo is left out: no road that carries the loaded low-bed comes within 100 m");
+    EXPECT_THAT(named_places_left_out(setting, driven, hauling), ElementsAre(silo));
+    const Plan plan = make_plan(in);
+    const Option& mixed = *plan.find_option("mixed");
+    if (mixed.feasible)
+        EXPECT_THAT(mixed.flags, Contains(::testing::Field(&Flag::text, silo)));
+    else
+        EXPECT_THAT(mixed.why_not, Contains(silo));
+}
+
 }  // namespace
 }  // namespace loamway

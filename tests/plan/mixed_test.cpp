@@ -7,6 +7,7 @@
 
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
+#include "loamway/costs/option_figures.h"
 #include "loamway/plan/inputs.h"
 #include "support/random_map.h"
 #include "support/tiny_region.h"
@@ -241,6 +242,122 @@ TEST(Mixed, TheLowBedComesWhenItCan) {
     EXPECT_EQ(haul.depart->unix_seconds, q.in.haul_from->unix_seconds);
     EXPECT_NEAR(*haul.cost.total, before + 60, 0.01);
     EXPECT_TRUE(said(haul));
+}
+
+// Which road is meant where the nearest is an island was said of driving alone.
+TEST(Mixed, AnIslandBesideTheFieldIsSaid) {
+    Valley valley(true, true);
+    const double near = 53.5004;
+    const NodeId a = valley.map.node(near, 13.0 + 23.8 * km_lon),
+                 b = valley.map.node(near, 13.0 + 23.9 * km_lon);
+    valley.map.edge(a, b, {{"highway", "unclassified"}});
+    Planned p(valley);
+    p.in.to.point = GeoPoint::from_degrees(near, 13.0 + 23.85 * km_lon);
+    const Option o = p.option("mixed");
+    ASSERT_TRUE(o.feasible);
+    EXPECT_THAT(o.flags, Contains(::testing::Field(&Flag::text, HasSubstr("the road nearest to Field"))));
+}
+
+TEST(Mixed, SpeaksTheUnitsOfThePlan) {
+    Valley valley(true, true);
+    Planned p(valley);
+    p.in.units = "imperial";
+    const Option o = p.option("mixed");
+    ASSERT_TRUE(o.feasible);
+    EXPECT_THAT(o.stops[1].to_do, Contains(HasSubstr("12.4 mi more")));
+    for (const PlanStop& s : o.stops)
+        for (const std::string& text : s.to_do)
+            EXPECT_EQ(text.find(" km"), std::string::npos) << text;
+}
+
+// Hauled from door to door the waiting was paid for, partly driven it was not.
+TEST(Mixed, WaitingForTheLowBedIsPaidForWhereverItLoads) {
+    Valley valley(true, true);
+    Planned p(valley);
+    p.in.rates.delay_per_h = Money::from_units(30);
+    const Option now = p.option("mixed");
+    p.in.haul_from = *now.stops[0].arrive + Duration::from_hours(2);
+    EXPECT_NEAR(*p.option("mixed").cost.total, *now.cost.total + 60, 0.01);
+}
+
+// A road closed to the low-bed in the morning was read for the hour asked for, not for that at which the
+// low-bed comes.
+TEST(Mixed, ALowBedThatComesLaterMeetsTheRoadsOfItsHour) {
+    TinyMap map;
+    const NodeId a = map.node(53.5, 13.0), b = map.node(53.5, 13.0 + 20 * km_lon);
+    TinyEdge e;
+    e.tags = {{"highway", "unclassified"}, {"hgv:conditional", "no @ (06:00-12:00)"}};
+    map.road(a, b, e);
+    const Region region = Region::from_data(map.build());
+    Valley valley(false, false);
+    Planned p(valley);
+    p.in.region = &region;
+    p.in.from.point = map.point(a);
+    p.in.to.point = map.point(b);
+    p.in.depart = parse_time("2026-07-14T09:00:00Z", TimeZone());
+    EXPECT_FALSE(p.option("haul").feasible);
+    p.in.haul_from = parse_time("2026-07-14T13:00:00Z", TimeZone());
+    const Option later = p.option("haul");
+    EXPECT_TRUE(later.feasible);
+    // And the other way round: open when it was asked for, closed when the low-bed is there.
+    p.in.depart = parse_time("2026-07-14T04:00:00Z", TimeZone());
+    p.in.haul_from = parse_time("2026-07-14T07:00:00Z", TimeZone());
+    EXPECT_FALSE(p.option("haul").feasible);
+}
+
+// Loading takes its time: the road is passed after it.
+TEST(Mixed, AHauledRoadIsPassedAfterLoading) {
+    TinyMap map;
+    const NodeId a = map.node(53.5, 13.0), b = map.node(53.5, 13.0 + 20 * km_lon);
+    TinyEdge e;
+    e.tags = {{"highway", "unclassified"}, {"hgv:conditional", "no @ (06:00-12:00)"}};
+    map.road(a, b, e);
+    const Region region = Region::from_data(map.build());
+    Valley valley(false, false);
+    Planned p(valley);
+    p.in.region = &region;
+    p.in.from.point = map.point(a);
+    p.in.to.point = map.point(b);
+    p.in.depart = parse_time("2026-07-14T05:45:00Z", TimeZone());
+    const Option haul = p.option("haul");
+    EXPECT_TRUE(std::any_of(haul.flags.begin(), haul.flags.end(), [](const Flag& f) {
+        return f.kind == "condition" && f.severity == Severity::stop;
+    }));
+}
+
+// A low-bed that costs nothing was given whichever way came first.
+TEST(Mixed, ALowBedWithoutAPriceTakesTheQuickestEmptyRun) {
+    // From the depot to the barn straight on, or nearly twice as far in short pieces that weigh nothing each.
+    TinyMap map;
+    TinyEdge e;
+    e.tags = {{"highway", "unclassified"}};
+    const auto joined = [&](NodeId from, NodeId to, double metres) {
+        e.length_dm = static_cast<std::uint32_t>(metres * 10);
+        map.road(from, to, e);
+    };
+    NodeId last = map.node(53.5, 13.0);
+    const NodeId depot = last;
+    for (int i = 1; i <= 40; ++i) {
+        const NodeId next = map.node(53.5, 13.0 + i * 0.04 * km_lon);
+        const NodeId aside = map.node(53.5005, 13.0 + (i - 0.5) * 0.04 * km_lon);
+        joined(last, aside, 75);
+        joined(aside, next, 75);
+        joined(last, next, 40);
+        last = next;
+    }
+    const NodeId barn = last, field = map.node(53.5, 13.2);
+    joined(barn, field, 10000);
+    const Region region = Region::from_data(map.build());
+    Valley valley(false, false);
+    Planned p(valley);
+    p.in.region = &region;
+    p.in.from.point = map.point(barn);
+    p.in.to.point = map.point(field);
+    p.in.low_bed_base = NamedPoint{"Depot", map.point(depot)};
+    p.in.rates.truck_per_h = p.in.rates.truck_per_km = p.in.rates.delay_per_h = Money();
+    const Option haul = p.option("haul");
+    ASSERT_TRUE(haul.feasible);
+    EXPECT_NEAR(haul.figures->hauled.front().haul.to_pickup.metres(), 1600, 1);
 }
 
 TEST(Mixed, WhatElseMovesIsPaidFor) {
