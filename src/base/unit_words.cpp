@@ -35,7 +35,14 @@ std::string UnitWords::short_length(double metres) const {
     return m_imperial ? fmt::format("{:.0f} ft", metres / metres_per_foot) : fmt::format("{:.0f} m", metres);
 }
 std::string UnitWords::size(double metres) const {
-    return m_imperial ? fmt::format("{:.1f} ft", metres / metres_per_foot) : fmt::format("{:.2f} m", metres);
+    if (!m_imperial)
+        return fmt::format("{:.2f} m", metres);
+    // Tenths of an inch first, so that no foot has 12.0 of them.
+    const double tenths = std::round(std::abs(metres) / metres_per_foot * 120);
+    const double feet = std::floor(tenths / 120), inches = (tenths - 120 * feet) / 10;
+    const std::string_view sign = metres < 0 && tenths > 0 ? "-" : "";
+    return feet > 0 ? fmt::format("{}{:.0f} ft {:.1f} in", sign, feet, inches)
+                    : fmt::format("{}{:.1f} in", sign, inches);
 }
 std::string UnitWords::temperature(double c) const {
     return m_imperial ? fmt::format("{:.0f} °F", c * 1.8 + 32) : fmt::format("{:.0f} °C", c);
@@ -53,8 +60,7 @@ std::string UnitWords::wear(double mm) const {
     return m_imperial ? fmt::format("{:.3f} in", mm / 25.4) : fmt::format("{:.2f} mm", mm);
 }
 std::string UnitWords::mass(double t) const {
-    return m_imperial ? fmt::format("{:.0f} lb", std::round(t * 1000 / 0.45359237 / 100) * 100)
-                      : fmt::format("{:.1f} t", t);
+    return m_imperial ? fmt::format("{:.0f} lb", t * 1000 / 0.45359237) : fmt::format("{:.1f} t", t);
 }
 std::string UnitWords::volume(double litres) const {
     return fmt::format("{:.0f}", m_imperial ? litres / 3.785411784 : litres);

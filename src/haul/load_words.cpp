@@ -5,6 +5,7 @@
 
 #include <cmath>
 
+#include "loamway/base/unit_words.h"
 #include "loamway/haul/bridge_formula.h"
 
 namespace loamway {
@@ -16,6 +17,11 @@ constexpr double newtons_per_lbf = 4.4482216152605;
 constexpr double joules_per_ft_lbf = newtons_per_lbf * 0.3048;
 constexpr double pascals_per_psi = newtons_per_lbf / (metres_per_inch * metres_per_inch);
 
+// What both speak of looks the same.
+UnitWords in_plans(bool imperial) {
+    return UnitWords(imperial ? "imperial" : "metric");
+}
+
 double to_step(double value, double step) {
     return std::round(value / step) * step;
 }
@@ -26,14 +32,7 @@ double lbf(Force f) {
 }  // namespace
 
 std::string LoadWords::size(Length l) const {
-    if (!m_imperial)
-        return fmt::format("{:.2f} m", l.metres());
-    // Tenths of an inch first, so that no foot has 12.0 of them.
-    const double tenths = std::round(std::abs(l.metres()) / metres_per_inch * 10);
-    const double feet = std::floor(tenths / 120), inches = (tenths - 120 * feet) / 10;
-    const std::string_view sign = l.metres() < 0 && tenths > 0 ? "-" : "";
-    return feet > 0 ? fmt::format("{}{:.0f} ft {:.1f} in", sign, feet, inches)
-                    : fmt::format("{}{:.1f} in", sign, inches);
+    return in_plans(m_imperial).size(l.metres());
 }
 std::string LoadWords::range(Length a, Length b) const {
     return m_imperial ? fmt::format("{} to {}", size(a), size(b))
@@ -50,7 +49,7 @@ std::string LoadWords::bend(Length l) const {
                       : fmt::format("{:.1f} mm", l.mm());
 }
 std::string LoadWords::mass(Mass m) const {
-    return m_imperial ? fmt::format("{:.0f} lb", m.kg() / kg_per_lb) : fmt::format("{:.1f} t", m.tonnes());
+    return in_plans(m_imperial).mass(m.tonnes());
 }
 std::string LoadWords::mass_of(Mass m, Mass limit) const {
     return m_imperial ? fmt::format("{:.0f} of {}", m.kg() / kg_per_lb, mass(limit))

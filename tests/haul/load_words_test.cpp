@@ -4,6 +4,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "loamway/base/unit_words.h"
 #include "loamway/haul/loading_plan.h"
 #include "support/test_files.h"
 
@@ -67,6 +68,20 @@ TEST(LoadWords, figures_of_the_json_stay_si) {
     for (const char* part : {"mass_kg", "across", "ramp", "boards", "place", "loaded", "tie_downs"})
         EXPECT_EQ(to_json(*metric.find(part)), to_json(*imperial.find(part))) << part;
     EXPECT_NE(to_json(*metric.find("steps")), to_json(*imperial.find("steps")));
+}
+
+// A plan said 8.4 ft and 40600 lb, its loading 8 ft 4.4 in and 40565 lb.
+TEST(LoadWords, LookLikeThoseOfPlans) {
+    for (const char* units : {"metric", "imperial"}) {
+        const LoadWords load(units);
+        const UnitWords plan(units);
+        for (const double x : {-0.3, 0.0, 0.1, 0.3047, 2.55, 18.4}) {
+            EXPECT_EQ(load.size(Length::from_metres(x)), plan.size(x));
+            EXPECT_EQ(load.mass(Mass::from_tonnes(x)), plan.mass(x));
+        }
+    }
+    EXPECT_EQ(UnitWords("imperial").size(2.55), "8 ft 4.4 in");
+    EXPECT_EQ(UnitWords("imperial").mass(18.4), "40565 lb");
 }
 
 }  // namespace

@@ -34,13 +34,13 @@ public:
     [[nodiscard]] std::string exact(double metres) const;         // "12.4 km"
     [[nodiscard]] std::string at(double metres) const;            // "km 12.4"
     [[nodiscard]] std::string short_length(double metres) const;  // "120 m", "390 ft"
-    [[nodiscard]] std::string size(double metres) const;          // "2.55 m", "8.4 ft"
+    [[nodiscard]] std::string size(double metres) const;          // "2.55 m", "8 ft 4.4 in"
     [[nodiscard]] std::string temperature(double c) const;        // "108 °C"
     [[nodiscard]] std::string warmer(double k) const;             // "3 °C": a difference
     [[nodiscard]] std::string speed(double kmh) const;  // "15": a cap is never rounded up; without the unit
     [[nodiscard]] std::string speed_cap(double kmh) const;  // "15 km/h"
     [[nodiscard]] std::string wear(double mm) const;        // "0.12 mm", "0.005 in"
-    [[nodiscard]] std::string mass(double t) const;         // "18.4 t", "40600 lb"
+    [[nodiscard]] std::string mass(double t) const;         // "18.4 t", "40565 lb"
     [[nodiscard]] std::string volume(double litres) const;  // "61", without the unit
 
 private:
