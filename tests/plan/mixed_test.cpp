@@ -327,8 +327,8 @@ TEST(Mixed, AHauledRoadIsPassedAfterLoading) {
 
 // A low-bed that costs nothing was not sent the quickest way: by price all of them weighed nothing.
 TEST(Mixed, ALowBedWithoutAPriceTakesTheQuickestEmptyRun) {
-    // From the depot to the barn straight on and slowly, or round about and faster, in short pieces that weigh
-    // nothing each.
+    // From the depot to the barn straight on and slowly, or round about and faster, in short pieces that
+    // weigh nothing each.
     TinyMap map;
     TinyEdge e;
     const auto joined = [&](NodeId from, NodeId to, double metres, const char* highway = "unclassified") {
