@@ -57,7 +57,7 @@ TEST(WearEnd, ASetTakenOffHasNone) {
         ledger_event(EventKind::removed, "red", "set", 10 * week, Value::Object{{"cause", "worn"}}));
     const auto stored = [&] {
         std::vector<Event> e = events;
-        e.back().data.set("cause", "season");
+        e.back().data = Value::Object{{"cause", "season"}};
         return belt_record(e, "set");
     };
     EXPECT_TRUE(wear_end(stored(), {10 * week})) << "until the next";
