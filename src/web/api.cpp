@@ -23,6 +23,7 @@ const std::vector<Api::Route>& Api::routes() {
                                         {"machines", "GET", &Api::profiles},
                                         {"road", "GET", &Api::road},
                                         {"stop-places", "GET", &Api::stop_places},
+                                        {"map.png", "GET, POST", &Api::map_picture},
                                         {"plan", "POST", &Api::plan},
                                         {"sheet", "POST", &Api::sheet},
                                         {"export", "POST", &Api::track},

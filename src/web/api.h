@@ -36,6 +36,9 @@ private:
     void road(const HttpRequest& request, Exchange& exchange);
     void stop_places(const HttpRequest& request, Exchange& exchange);
 
+    // api_picture.cpp: the region drawn by the server
+    void map_picture(const HttpRequest& request, Exchange& exchange);
+
     // api_plan.cpp: moves, and what is handed over for them
     void plan(const HttpRequest& request, Exchange& exchange);
     void sheet(const HttpRequest& request, Exchange& exchange);

@@ -145,6 +145,29 @@ TEST_F(ApiTest, ThePlanIsThePlannersOwn) {
     EXPECT_EQ(to_json(at(taken.json(), "plan")), to_json(plan_to_json(make_plan(prepared.inputs))));
 }
 
+TEST_F(ApiTest, TheMapIsDrawnForABoxWithAndWithoutAWay) {
+    const Value bounds = at(ask("GET", "/api/1/region").json(), "bounds");
+    std::string box;
+    for (const Value& degrees : *bounds.as_array())
+        box += (box.empty() ? "" : ",") + std::to_string(degrees.number());
+    const std::map<std::string, std::string> asked{{"bbox", box}, {"width", "320"}, {"height", "200"}};
+    const Taken ground = ask("GET", "/api/1/map.png", {}, asked);
+    ASSERT_EQ(ground.got().status, 200) << ground.got().body;
+    EXPECT_EQ(ground.got().content_type, "image/png");
+    EXPECT_THAT(ground.got().body, StartsWith("\x89PNG"));
+    const Taken way = ask("POST", "/api/1/map.png", plan_body(), asked);
+    ASSERT_EQ(way.got().status, 200) << way.got().body;
+    EXPECT_NE(way.got().body, ground.got().body);
+    auto night = asked;
+    night["night"] = "1";
+    EXPECT_NE(ask("GET", "/api/1/map.png", {}, night).got().body, ground.got().body);
+    auto huge = asked;
+    huge["width"] = "100000";
+    EXPECT_EQ(ask("GET", "/api/1/map.png", {}, huge).got().status, 400);
+    EXPECT_EQ(ask("GET", "/api/1/map.png").got().status, 400) << "no box";
+    EXPECT_EQ(ask("POST", "/api/1/map.png", plan_body(R"(,"option":"none such")"), asked).got().status, 404);
+}
+
 TEST_F(ApiTest, ProgressComesLineByLineAndEndsWithThePlan) {
     const Taken taken = ask("POST", "/api/1/plan", move(), {}, "application/x-ndjson");
     EXPECT_TRUE(taken.ended);
