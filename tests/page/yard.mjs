@@ -18,7 +18,6 @@ const closed = ["--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"];
 
 const run = (...words) => execFileSync(program, words, { stdio: ["ignore", "ignore", "inherit"] });
 
-// `reply`, where given, answers instead of the program (for tests of the page alone).
 export async function open_yard({ flags = [], more = [] } = {}) {
   const folder = mkdtempSync(join(tmpdir(), "loamway-page-"));
   const [region, ledger] = ["demo.region", "yard.ledger"].map((name) => join(folder, name));
@@ -28,8 +27,9 @@ export async function open_yard({ flags = [], more = [] } = {}) {
   note("belts", "add", "red-2026", "--machine", "red", "--fit", "--price", "16000", "--currency", "CU");
   note("field", "--machine", "red", "--hours", "120");
   note("relube", "--machine", "red");
-  const server = spawn(program, ["serve", "--region", region, "--port", "0", "--ledger", ledger, "--places", join(source, "regions/demo/places.geojson"), "--profiles", join(source, "examples/profiles"), "--corrections", join(folder, "corrections.geojson"), ...more], { stdio: ["ignore", "pipe", "ignore"] });
+  const server = spawn(program, ["serve", "--region", region, "--port", "0", "--ledger", ledger, "--places", join(source, "regions/demo/places.geojson"), "--profiles", join(source, "examples/profiles"), ...more], { stdio: ["ignore", "pipe", "ignore"] });
   const lines = createInterface({ input: server.stdout });
+  // Its first line, once it answers, is the page's address.
   const address = (await Promise.race([lines[Symbol.asyncIterator]().next().then(({ value }) => value), new Promise((_, refuse) => server.once("exit", (status) => refuse(new Error(`serve ended with ${status}`))))])).trim();
   server.stdout.resume();
   const browser = await chromium.launch({ executablePath, headless: true, args: [...quiet, ...closed, ...flags] });
