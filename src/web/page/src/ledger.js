@@ -73,7 +73,8 @@ export function record_card() {
     for (const row of readings.children) {
       const said = row.values();
       if (said && [said.c, said.km, said.kmh].some((each) => each === undefined)) { trouble.textContent = t("reading_short"); trouble.hidden = false; return; }
-      if (said) body.readings.push(said);
+      // The ledger wants the air of a reading; unless somebody says it, that of the move.
+      if (said) body.readings.push({ air: state.body.conditions.air_c, ...said });
     }
     send.disabled = true;
     try {
