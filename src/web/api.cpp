@@ -31,11 +31,13 @@ const std::vector<Api::Route>& Api::routes() {
                                         {"budget", "POST", &Api::budget},
                                         {"corrections", "GET, POST, DELETE", &Api::corrections, true},
                                         {"belts", "GET", &Api::belts, true},
-                                        {"moves", "POST", &Api::moves}};
+                                        {"moves", "POST", &Api::moves},
+                                        {"tiles", "GET", &Api::tile, true}};
     return all;
 }
 
-Api::Api(const Shelf& shelf) : m_shelf(shelf), m_stats(region_stats(shelf.region().view())) {}
+Api::Api(const Shelf& shelf)
+    : m_shelf(shelf), m_stats(region_stats(shelf.region().view())), m_tiles(shelf.region().view()) {}
 
 void Api::answer(const HttpRequest& request, Exchange& exchange) {
     try {

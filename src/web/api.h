@@ -13,6 +13,7 @@
 #include "http.h"
 #include "loamway/desk/shelf.h"
 #include "loamway/region/region_stats.h"
+#include "tile.h"
 
 namespace loamway {
 
@@ -51,8 +52,12 @@ private:
     void belts(const HttpRequest& request, Exchange& exchange);
     void moves(const HttpRequest& request, Exchange& exchange);
 
+    // api_map.cpp: the map
+    void tile(const HttpRequest& request, Exchange& exchange);
+
     const Shelf& m_shelf;
     RegionStats m_stats;
+    TileMaker m_tiles;
 };
 
 }  // namespace loamway

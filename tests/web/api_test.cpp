@@ -6,6 +6,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <filesystem>
 #include <sstream>
 
@@ -351,6 +352,30 @@ TEST_F(ApiTest, StopPlacesOfABox) {
     EXPECT_EQ(at(all, "places").as_array()->size(), m_shelf->region().view().stop_places.size());
     for (const char* bad : {"", "1,2,3", "3,2,1,4", "a,b,c,d", "1,2,3,4,5", "0,0,1,91"})
         EXPECT_EQ(ask("GET", "/api/1/stop-places", {}, {{"bbox", bad}}).got().status, 400) << bad;
+}
+
+TEST_F(ApiTest, TilesAreThoseOfTheRegionWithItsCorrections) {
+    const GeoPoint node = m_shelf->region().view().node_point(NodeId(0u));
+    const auto frames = static_cast<double>(1 << 8);
+    const double s = std::sin(node.lat() * 0.017453292519943295);
+    const TileId id{8, static_cast<std::uint32_t>((node.lon() / 360 + 0.5) * frames),
+                    static_cast<std::uint32_t>((0.5 - std::atanh(s) / 6.283185307179586) * frames)};
+    const std::string path = "/api/1/tiles/8/" + std::to_string(id.x) + "/" + std::to_string(id.y) + ".mvt";
+    const Taken plain = ask("GET", path);
+    EXPECT_EQ(plain.got().status, 200);
+    EXPECT_EQ(plain.got().content_type, "application/vnd.mapbox-vector-tile");
+    EXPECT_EQ(plain.got().body, make_tile(m_shelf->region().view(), nullptr, id));
+    const std::string at_node = std::to_string(node.lat()) + "," + std::to_string(node.lon());
+    EXPECT_EQ(ask("POST", "/api/1/corrections", R"({"kind":"closed","by":"A","at":")" + at_node + R"("})")
+                  .got()
+                  .status,
+              201);
+    EXPECT_THAT(ask("GET", path).got().body, HasSubstr("corrections"));
+    EXPECT_EQ(ask("GET", "/api/1/tiles/8/0/0.mvt").got().status, 204);
+    for (const char* bad :
+         {"", "/", "/8", "/8/1/2", "/8/1/2.png", "/8/1/2.mvt/", "/-1/0/0.mvt", "/16/0/0.mvt", "/8/256/0.mvt",
+          "/8/1/.mvt", "/8/99999999999/0.mvt", "/4294967296/0/0.mvt"})
+        EXPECT_EQ(ask("GET", std::string("/api/1/tiles") + bad).got().status, 400) << bad;
 }
 
 }  // namespace
