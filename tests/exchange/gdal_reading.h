@@ -37,7 +37,7 @@ inline Dataset open_with_gdal(const std::string& text, const std::string& name, 
     return dataset;
 }
 
-struct ReadFeature {
+struct SeenFeature {
     std::unique_ptr<OGRFeature> feature;
     [[nodiscard]] std::string text(const char* field) const {
         const int i = feature->GetFieldIndex(field);
@@ -50,11 +50,11 @@ struct ReadFeature {
     [[nodiscard]] const OGRGeometry& geometry() const { return *feature->GetGeometryRef(); }
 };
 
-inline std::vector<ReadFeature> features_of(GDALDataset& dataset, const char* layer_name) {
+inline std::vector<SeenFeature> features_of(GDALDataset& dataset, const char* layer_name) {
     OGRLayer* layer = layer_name == nullptr ? dataset.GetLayer(0) : dataset.GetLayerByName(layer_name);
     if (layer == nullptr)
         throw std::runtime_error(std::string("there is no layer ") + (layer_name ? layer_name : "0"));
-    std::vector<ReadFeature> out;
+    std::vector<SeenFeature> out;
     layer->ResetReading();
     while (OGRFeature* f = layer->GetNextFeature())
         out.push_back({std::unique_ptr<OGRFeature>(f)});

@@ -88,7 +88,7 @@ TEST(GeoJson, WhatLiesBetweenRunsIsNotLost) {
     const Dataset dataset = open_with_gdal(to_geojson(plan, ""), "b.geojson", "GeoJSON");
     double metres = 0;
     std::size_t without_surface = 0;
-    for (const ReadFeature& f : features_of(*dataset, nullptr))
+    for (const SeenFeature& f : features_of(*dataset, nullptr))
         if (wkbFlatten(f.geometry().getGeometryType()) == wkbLineString) {
             metres += metres_of(f.geometry());
             without_surface += f.is_null("surface_class") ? 1 : 0;
