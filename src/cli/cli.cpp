@@ -125,6 +125,7 @@ int run(int argc, char** argv) {
         add_ledger_command(app, chosen);
         add_budget_command(app, chosen);
         add_serve_command(app, chosen);
+        add_batch_command(app, chosen);
         app.parse(argc, argv);
     } catch (const CLI::ParseError& e) {
         if (e.get_exit_code() == 0)
