@@ -10,6 +10,9 @@ const signs = {
   mixed: "M3 19h7M14 19h7M5 19a3 3 0 0 1 0-6h4M14 16h8V8h-8zM11 4v17",
   none: "M12 3l9 17H3zM12 9v6M12 17v1",
 };
+// "re-lube" is one word to read at a glance: it is not parted at the end of a line.
+const unbroken = (sentence) => sentence.split(/(re-lube)/).map((part) => (part === "re-lube" ? h("span", { class: "unbroken" }, part) : part));
+
 export const sign = (mode) => s("svg", { class: "sign", viewBox: "0 0 24 24", "aria-hidden": "true" }, s("path", { d: signs[mode] ?? signs.none }));
 
 function changes(before, now) {
@@ -38,7 +41,7 @@ export function verdict_card(plan, before) {
   if (comparison && comparison.cost_of_being_wrong !== null && comparison.cost_of_being_wrong !== undefined)
     sure.push([t("cost_of_being_wrong"), comparison.cost_of_being_wrong < 0.5 ? t("wrong_nothing") : t("wrong_costs", { cost: money(comparison.cost_of_being_wrong, currency) })]);
   const card = section("verdict", t("verdict"),
-    h("div", { class: `verdict ${verdict.mode}` }, sign(verdict.mode), h("p", { class: "sentence" }, verdict.sentence)),
+    h("div", { class: `verdict ${verdict.mode}` }, sign(verdict.mode), h("p", { class: "sentence" }, unbroken(verdict.sentence))),
     changes(before, plan),
     sure.length ? h("dl", { class: "sure" }, sure.map(([name, text]) => h("div", {}, h("dt", {}, name), h("dd", {}, text)))) : null,
     verdict.reasons?.length ? [h("h3", {}, t("why")), reasons(verdict.reasons)] : null,
