@@ -12,8 +12,7 @@
 
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
-#include "loamway/build/build.h"
-#include "loamway/profile/recipe.h"
+#include "support/demo_region.h"
 #include "support/test_files.h"
 
 namespace loamway {
@@ -26,10 +25,7 @@ class Batch : public ::testing::Test {
 protected:
     static void SetUpTestSuite() {
         s_dir = new test::TempDir();
-        const std::string recipe = test::source_path("regions/demo.toml");
-        write_region(assemble(read_extract(test::source_path("regions/demo/demo.osm.pbf"), {}),
-                              read_recipe(parse_toml(read_text_file(recipe), recipe), recipe), "demo", {}),
-                     s_dir->file("demo.region"));
+        test::write_demo_region(s_dir->file("demo.region"));
         ShelfSetup setup;
         setup.region = s_dir->file("demo.region");
         setup.places = test::source_path("regions/demo/places.geojson");

@@ -8,10 +8,9 @@
 
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
-#include "loamway/build/build.h"
 #include "loamway/plan/inputs.h"
-#include "loamway/profile/recipe.h"
 #include "loamway/season/quote_sheet.h"
+#include "support/demo_region.h"
 #include "support/test_files.h"
 
 namespace loamway {
@@ -21,10 +20,7 @@ class DemoBudget : public ::testing::Test {
 protected:
     static void SetUpTestSuite() {
         s_dir = new test::TempDir();
-        const std::string recipe = test::source_path("regions/demo.toml");
-        write_region(assemble(read_extract(test::source_path("regions/demo/demo.osm.pbf"), {}),
-                              read_recipe(parse_toml(read_text_file(recipe), recipe), recipe), "demo", {}),
-                     s_dir->file("demo.region"));
+        test::write_demo_region(s_dir->file("demo.region"));
         s_list = new JobList(list());
         s_budget = new Budget(make_budget(*s_list, {0}));
     }

@@ -11,11 +11,10 @@
 #include <sstream>
 
 #include "loamway/base/file.h"
-#include "loamway/build/build.h"
 #include "loamway/ledger/ledger.h"
 #include "loamway/plan/inputs.h"
-#include "loamway/profile/recipe.h"
 #include "loamway/region/correction.h"
+#include "support/demo_region.h"
 #include "support/test_files.h"
 
 namespace loamway {
@@ -64,10 +63,7 @@ class ApiTest : public ::testing::Test {
 protected:
     static void SetUpTestSuite() {
         s_dir = new test::TempDir();
-        const std::string recipe = test::source_path("regions/demo.toml");
-        write_region(assemble(read_extract(test::source_path("regions/demo/demo.osm.pbf"), {}),
-                              read_recipe(parse_toml(read_text_file(recipe), recipe), recipe), "demo", {}),
-                     s_dir->file("demo.region"));
+        test::write_demo_region(s_dir->file("demo.region"));
     }
     static void TearDownTestSuite() { delete s_dir; }
 
