@@ -5,11 +5,11 @@
 #include <array>
 #include <cmath>
 #include <map>
-#include <string_view>
 #include <vector>
 
 #include "loamway/base/ids.h"
 #include "loamway/base/surface.h"
+#include "loamway/region/region_window.h"
 #include "map_furniture.h"
 
 namespace loamway {
@@ -18,29 +18,11 @@ namespace {
 
 // Lines drawn per area of paper, in points of line a square point, up to which a map stays readable.
 constexpr double densest = 0.115;
-constexpr std::size_t ranks = 6;
+constexpr std::size_t ranks = road_rank_count;
 // Points a metre below which tracks and driveways are specks.
 constexpr double track_scale = 0.025;
 
 constexpr std::array<double, ranks> widths{1.9, 1.5, 1.2, 1.0, 0.7, 0.45};
-
-std::size_t rank_of(std::string_view highway) {
-    const auto is = [highway](std::string_view name) {
-        return highway == name || highway == std::string(name) + "_link";
-    };
-    if (is("motorway") || is("trunk"))
-        return 0;
-    if (is("primary"))
-        return 1;
-    if (is("secondary"))
-        return 2;
-    if (is("tertiary"))
-        return 3;
-    if (highway == "unclassified" || highway == "residential" || highway == "road" ||
-        highway == "living_street")
-        return 4;
-    return 5;
-}
 
 class Layers {
 public:
@@ -125,7 +107,7 @@ private:
     void roads() {
         std::array<std::array<std::vector<std::vector<PagePoint>>, surface_class_count>, ranks> lines;
         std::array<double, ranks> drawn{};
-        for (const std::uint32_t e : edges_on_page()) {
+        for (const std::uint32_t e : edges_around(m_r, {m_view.south_west(), m_view.north_east()})) {
             std::vector<PagePoint> line = m_view.line(m_r.edge_points(EdgeId(e)));
             if (line.size() < 2 || !on_page(line))
                 continue;
@@ -153,35 +135,11 @@ private:
             return surface_stroke(m_look, surface, std::max(widths[rank], least_on_screen));
         return {.ink = m_look.roads[rank], .width = widths[rank]};
     }
-    [[nodiscard]] std::vector<std::uint32_t> edges_on_page() const {
-        if (m_r.grid_header.size() < 5 || m_r.grid_header[2] <= 0)
-            return {};
-        const std::int64_t cell = m_r.grid_header[2], rows = m_r.grid_header[3], columns = m_r.grid_header[4];
-        const GeoPoint low = m_view.south_west(), high = m_view.north_east();
-        const auto place = [cell](std::int64_t v, std::int64_t from, std::int64_t count) {
-            return std::clamp<std::int64_t>((v - from) / cell, 0, count - 1);
-        };
-        const std::int64_t row_from = place(low.lat_e7, m_r.grid_header[0], rows);
-        const std::int64_t row_to = place(high.lat_e7, m_r.grid_header[0], rows);
-        const std::int64_t column_from = place(low.lon_e7, m_r.grid_header[1], columns);
-        const std::int64_t column_to = place(high.lon_e7, m_r.grid_header[1], columns);
-        std::vector<std::uint32_t> out;
-        for (std::int64_t row = row_from; row <= row_to; ++row)
-            for (std::int64_t column = column_from; column <= column_to; ++column) {
-                const auto at = static_cast<std::size_t>(row * columns + column);
-                out.insert(out.end(), m_r.grid_edges.begin() + m_r.grid_first[at],
-                           m_r.grid_edges.begin() + m_r.grid_first[at + 1]);
-            }
-        std::sort(out.begin(), out.end());
-        out.erase(std::unique(out.begin(), out.end()), out.end());
-        return out;
-    }
+    /// Many roads share their tags: each set is read once.
     std::size_t rank_of_set(std::uint32_t set) {
         const auto [entry, is_new] = m_ranks.try_emplace(set, ranks - 1);
         if (is_new)
-            for (std::uint32_t i = m_r.tag_set_first[set]; i + 1 < m_r.tag_set_first[set + 1]; i += 2)
-                if (m_r.string(m_r.tag_set_strings[i]) == "highway")
-                    entry->second = rank_of(m_r.string(m_r.tag_set_strings[i + 1]));
+            entry->second = road_rank(m_r, set);
         return entry->second;
     }
 
