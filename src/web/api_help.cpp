@@ -31,6 +31,10 @@ void reply_json(Exchange& exchange, const Value& value, int status) {
     exchange.reply({.status = status, .body = to_json(value) + "\n"});
 }
 
+Value text_or_null(const std::string& text) {
+    return text.empty() ? Value() : Value(text);
+}
+
 Value body_of(const HttpRequest& request) {
     Value body = parse_json(request.body, body_name, {.bytes = std::size_t{8} << 20});
     if (body.as_object() == nullptr)

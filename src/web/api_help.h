@@ -23,6 +23,9 @@ constexpr const char* body_name = "request";
 
 void reply_json(Exchange& exchange, const Value& value, int status = 200);
 
+/// null for an empty text.
+[[nodiscard]] Value text_or_null(const std::string& text);
+
 /// The body as a table of keys. Input Error otherwise.
 [[nodiscard]] Value body_of(const HttpRequest& request);
 

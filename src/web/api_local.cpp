@@ -27,10 +27,6 @@ std::string name_below(const HttpRequest& request, std::string_view route) {
     return begin < path.size() ? std::string(path.substr(begin)) : std::string();
 }
 
-Value text_or_null(const std::string& s) {
-    return s.empty() ? Value() : Value(s);
-}
-
 Value feature(const CorrectedRegion& corrected, std::size_t i) {
     const Correction& c = corrected.corrections()[i];
     Value::Array points;

@@ -21,10 +21,6 @@ namespace {
 
 constexpr std::size_t most_places = 50, most_stop_places = 2000;
 
-Value text_or_null(const std::string& s) {
-    return s.empty() ? Value() : Value(s);
-}
-
 Value km(Length l) {
     return std::round(l.metres()) / 1000.0;
 }
