@@ -280,20 +280,29 @@ TEST(Mixed, WaitingForTheLowBedIsPaidForWhereverItLoads) {
     EXPECT_NEAR(*p.option("mixed").cost.total, *now.cost.total + 60, 0.01);
 }
 
+// One road of 20 km that no lorry may use before noon.
+struct MorningBan {
+    MorningBan() {
+        const NodeId a = map.node(53.5, 13.0), b = map.node(53.5, 13.0 + 20 * km_lon);
+        TinyEdge e;
+        e.tags = {{"highway", "unclassified"}, {"hgv:conditional", "no @ (06:00-12:00)"}};
+        map.road(a, b, e);
+        region.emplace(Region::from_data(map.build()));
+        planned.in.region = &*region;
+        planned.in.from.point = map.point(a);
+        planned.in.to.point = map.point(b);
+    }
+    TinyMap map;
+    std::optional<Region> region;
+    Valley valley{false, false};
+    Planned planned{valley};
+};
+
 // A road closed to the low-bed in the morning was read for the hour asked for, not for that at which the
 // low-bed comes.
 TEST(Mixed, ALowBedThatComesLaterMeetsTheRoadsOfItsHour) {
-    TinyMap map;
-    const NodeId a = map.node(53.5, 13.0), b = map.node(53.5, 13.0 + 20 * km_lon);
-    TinyEdge e;
-    e.tags = {{"highway", "unclassified"}, {"hgv:conditional", "no @ (06:00-12:00)"}};
-    map.road(a, b, e);
-    const Region region = Region::from_data(map.build());
-    Valley valley(false, false);
-    Planned p(valley);
-    p.in.region = &region;
-    p.in.from.point = map.point(a);
-    p.in.to.point = map.point(b);
+    MorningBan ban;
+    Planned& p = ban.planned;
     p.in.depart = parse_time("2026-07-14T09:00:00Z", TimeZone());
     EXPECT_FALSE(p.option("haul").feasible);
     p.in.haul_from = parse_time("2026-07-14T13:00:00Z", TimeZone());
@@ -307,17 +316,8 @@ TEST(Mixed, ALowBedThatComesLaterMeetsTheRoadsOfItsHour) {
 
 // Loading takes its time: the road is passed after it.
 TEST(Mixed, AHauledRoadIsPassedAfterLoading) {
-    TinyMap map;
-    const NodeId a = map.node(53.5, 13.0), b = map.node(53.5, 13.0 + 20 * km_lon);
-    TinyEdge e;
-    e.tags = {{"highway", "unclassified"}, {"hgv:conditional", "no @ (06:00-12:00)"}};
-    map.road(a, b, e);
-    const Region region = Region::from_data(map.build());
-    Valley valley(false, false);
-    Planned p(valley);
-    p.in.region = &region;
-    p.in.from.point = map.point(a);
-    p.in.to.point = map.point(b);
+    MorningBan ban;
+    Planned& p = ban.planned;
     p.in.depart = parse_time("2026-07-14T05:45:00Z", TimeZone());
     const Option haul = p.option("haul");
     EXPECT_TRUE(std::any_of(haul.flags.begin(), haul.flags.end(), [](const Flag& f) {
