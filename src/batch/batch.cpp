@@ -13,6 +13,7 @@
 #include <utility>
 #include <vector>
 
+#include "line_source.h"
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
 #include "loamway/plan/inputs.h"
@@ -23,26 +24,14 @@ namespace loamway {
 namespace {
 
 constexpr std::size_t longest_line = std::size_t{1} << 20;
-constexpr std::size_t largest_answer = std::size_t{256} << 20;
 constexpr std::string_view fault_mark = "\"error\":{\"kind\":";
-
-/// For comparison and messages; a line that cannot be read has none.
-std::string id_in(std::string_view line) {
-    try {
-        const Value v = parse_json(line, "line", {.bytes = largest_answer});
-        const Value* id = v.find("id");
-        return id == nullptr ? "null" : to_json(*id);
-    } catch (const Error&) {
-        return "null";
-    }
-}
 
 /// Reads, plans and writes in one go: a thread takes a line under the lock, plans it alone, and whoever holds
 /// the next answer in order writes it.
 class Line {
 public:
     Line(const Shelf& shelf, const BatchSetup& setup, const BatchRead& read, const BatchWrite& write)
-        : m_shelf(shelf), m_setup(setup), m_read(read), m_write(write) {}
+        : m_shelf(shelf), m_setup(setup), m_lines(setup, read), m_write(write) {}
 
     BatchSums run() {
         const unsigned machine = std::max(1u, std::thread::hardware_concurrency());
@@ -60,15 +49,14 @@ public:
 
 private:
     struct Taken {
-        std::size_t place = 0;   // among the answers
-        std::size_t number = 0;  // of the line
-        std::string text;
+        std::size_t place = 0;  // among the answers
+        BatchLine line;
     };
 
     void work() {
         try {
-            while (const std::optional<Taken> line = take())
-                give(line->place, answer_line(m_shelf, m_setup, line->text, line->number));
+            while (const std::optional<Taken> t = take())
+                give(t->place, answer_line(m_shelf, m_setup, t->line.text, t->line.number));
         } catch (...) {
             const std::lock_guard lock(m_mutex);
             if (!m_fault)
@@ -81,30 +69,13 @@ private:
     std::optional<Taken> take() {
         std::unique_lock lock(m_mutex);
         m_room.wait(lock, [&] { return m_over || m_taken < m_written + m_window; });
-        while (!m_over) {
-            std::optional<std::string> text = m_read();
-            if (!text) {
-                if (m_passed < m_setup.done.lines)
-                    throw Error(ErrorKind::input,
-                                fmt::format("the output answers {} moves, the input has {}",
-                                            m_setup.done.lines, m_passed),
-                                "resume with the moves it was begun with");
-                m_over = true;
-                m_room.notify_all();
-                break;
-            }
-            ++m_lines;
-            if (text->find_first_not_of(" \t\r") == std::string::npos)
-                continue;
-            if (m_moves++ % m_setup.shards + 1 != m_setup.shard)
-                continue;
-            if (m_passed < m_setup.done.lines) {
-                if (++m_passed == m_setup.done.lines)
-                    require_same_move(*text);
-                continue;
-            }
-            return Taken{m_taken++, m_lines, std::move(*text)};
-        }
+        if (m_over)
+            return std::nullopt;
+        std::optional<BatchLine> line = m_lines.next();
+        if (line)
+            return Taken{m_taken++, std::move(*line)};
+        m_over = true;
+        m_room.notify_all();
         return std::nullopt;
     }
 
@@ -123,23 +94,13 @@ private:
 
     const Shelf& m_shelf;
     const BatchSetup& m_setup;
-    const BatchRead& m_read;
+    LineSource m_lines;
     const BatchWrite& m_write;
     std::size_t m_window = 1;
 
     std::mutex m_mutex;
     std::condition_variable m_room;
-    void require_same_move(const std::string& line) const {
-        if (id_in(line) == id_in(m_setup.done.last))
-            return;
-        throw Error(ErrorKind::input,
-                    fmt::format("line {} has the id {}, the output answers {} there", m_lines, id_in(line),
-                                id_in(m_setup.done.last)),
-                    "resume with the moves, and the shard, it was begun with");
-    }
-
-    std::size_t m_passed = 0;
-    std::size_t m_lines = 0, m_moves = 0, m_taken = 0, m_written = 0;
+    std::size_t m_taken = 0, m_written = 0;
     std::map<std::size_t, std::string> m_ready;
     BatchSums m_sums;
     bool m_over = false;

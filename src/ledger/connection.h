@@ -10,6 +10,7 @@
 
 #include "loamway/base/error.h"
 #include "loamway/ledger/ledger.h"
+#include "schema.h"
 
 namespace soci {
 class session;
@@ -19,7 +20,7 @@ namespace loamway {
 
 class LedgerConnection {
 public:
-    LedgerConnection(std::string place, int wait_seconds);
+    LedgerConnection(std::string place, int wait_seconds, const StoreTables& tables);
     ~LedgerConnection();
     LedgerConnection(const LedgerConnection&) = delete;
     LedgerConnection& operator=(const LedgerConnection&) = delete;
@@ -27,6 +28,7 @@ public:
     const std::string where;
     const bool sqlite;
     const int wait_seconds;  // for another process that writes
+    const StoreTables& tables;
     const std::unique_ptr<soci::session> session;
 
     void connect(LedgerUse use);
@@ -74,7 +76,8 @@ private:
     void begin_view() const;
     /// What is being caught, as an Error when it is the library's.
     [[noreturn]] void rethrow() const;
-    [[nodiscard]] bool has_tables() const;
+    [[nodiscard]] bool has_table(const std::string& name) const;
+    void refuse_the_other_kind() const;
     void begin() const;
     void commit() const;
     void roll_back() const noexcept;

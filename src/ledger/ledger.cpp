@@ -24,7 +24,8 @@ Ledger& Ledger::operator=(Ledger&&) noexcept = default;
 Ledger::~Ledger() = default;
 
 Ledger Ledger::open(const std::string& where, LedgerUse use, Duration wait) {
-    auto store = std::make_unique<Store>(where, std::max(1, static_cast<int>(std::lround(wait.seconds()))));
+    auto store = std::make_unique<Store>(where, std::max(1, static_cast<int>(std::lround(wait.seconds()))),
+                                         ledger_tables);
     store->connect(use);
     if (use == LedgerUse::write) {
         store->bring_up();
@@ -34,11 +35,12 @@ Ledger Ledger::open(const std::string& where, LedgerUse use, Duration wait) {
             throw Error(ErrorKind::input, "this holds no ledger",
                         "write to it first: loamway ledger machine add ...",
                         {without_password(where), {}, {}});
-        if (found != schema_version)
+        if (found != ledger_tables.version)
             throw Error(
                 ErrorKind::input,
-                fmt::format("the ledger is of version {}, this program knows {}", found, schema_version),
-                found > schema_version ? "use a newer program" : "any writing command brings it up",
+                fmt::format("the ledger is of version {}, this program knows {}", found,
+                            ledger_tables.version),
+                found > ledger_tables.version ? "use a newer program" : "any writing command brings it up",
                 {without_password(where), {}, {}});
     }
     return Ledger(std::move(store));

@@ -39,9 +39,7 @@ std::vector<std::string> version_2() {
     };
 }
 
-}  // namespace
-
-std::vector<std::string> migration_to(int version, bool sqlite) {
+std::vector<std::string> ledger_migration(int version, bool sqlite) {
     switch (version) {
         case 1:
             return version_1(sqlite);
@@ -51,5 +49,22 @@ std::vector<std::string> migration_to(int version, bool sqlite) {
             return {};
     }
 }
+
+std::vector<std::string> move_result_migration(int version, bool) {
+    if (version != 1)
+        return {};
+    return {
+        "create table move_result_version (version integer not null)",
+        "insert into move_result_version (version) values (1)",
+        "create table move_result (run text not null, move text not null, digest text not null, "
+        "answer text not null, tries integer not null, stored bigint not null, primary key (run, move))",
+    };
+}
+
+}  // namespace
+
+const StoreTables ledger_tables{"ledger", "ledger_version", "move_result_version", 2, ledger_migration};
+const StoreTables move_result_tables{"result store", "move_result_version", "ledger_version", 1,
+                                     move_result_migration};
 
 }  // namespace loamway

@@ -147,7 +147,7 @@ TEST(LedgerMigration, AStoreOfTheFirstVersionIsBroughtUp) {
     const std::string place = folder.file("old.ledger");
     {
         soci::session sql("sqlite3", "db=\"" + place + "\"");
-        for (const std::string& statement : migration_to(1, true))
+        for (const std::string& statement : ledger_tables.migration_to(1, true))
             sql << statement;
         sql << "insert into ledger_event (happened, noted, kind, machine, belts, person, token, data, undoes) values "
                "(5, 6, 2, '', 'set', 'jo', '', '{\"new_bar_mm\":55,\"worn_mm\":15,\"hours\":7}', null)";
