@@ -239,7 +239,13 @@ Length polyline_length(std::span<const GeoPoint> points) {
 }
 
 Length distance_lower_bound(GeoPoint a, GeoPoint b) {
-    return distance(a, b) * 0.999;
+    // Nowhere is a radius of curvature of the ellipsoid smaller than that of its meridian at the equator, so
+    // that no path on it is shorter than the same degrees on a sphere of that radius.
+    constexpr double smallest_radius_m = 6335439.327;
+    const double north = std::sin(0.5 * (b.lat() - a.lat()) * radians);
+    const double east = std::sin(0.5 * (b.lon() - a.lon()) * radians);
+    const double h = north * north + std::cos(a.lat() * radians) * std::cos(b.lat() * radians) * east * east;
+    return Length::from_metres(2.0 * smallest_radius_m * std::asin(std::min(1.0, std::sqrt(h))));
 }
 
 double bearing_deg(GeoPoint a, GeoPoint b) {

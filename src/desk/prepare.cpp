@@ -274,6 +274,7 @@ Prepared prepare(const MoveRequest& request, const KeptOpen& kept, Instant at) {
     out.region = kept.region ? kept.region : std::make_shared<const Region>(Region::open(*request.region));
     const RegionMeta& meta = out.region->meta();
     in.region = out.region.get();
+    in.kept_roads = kept.region ? kept.roads : nullptr;
     in.recipe = recipe_of(meta);
     in.limits = limits_of(meta);
     // Prices that somebody wrote down without a label are in the region's money; the assumed ones are in

@@ -89,6 +89,7 @@ Shelf::Shelf(ShelfSetup setup) : m_setup(std::move(setup)) {
     if (m_setup.ledger)
         (void)Ledger::open(*m_setup.ledger, LedgerUse::read);
     m_kept.region = std::make_shared<const Region>(Region::open(m_setup.region));
+    m_kept.roads = std::make_shared<KeptRoads>(m_kept.region->view());
 }
 
 const std::vector<PlaceEntry>& Shelf::places() const {

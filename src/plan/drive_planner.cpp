@@ -40,8 +40,8 @@ HeatNote note_of(const WorkedWay& w, bool choice, const UnitWords& words) {
 
 DrivePlanner::DrivePlanner(const Setting& setting)
     : m_setting(setting),
-      m_roads(setting.graph(), setting.in().machine.vehicle(setting.state()),
-              setting.moment(setting.in().depart)),
+      m_kept(setting.roads_for(setting.in().machine.vehicle(setting.state()))),
+      m_roads(*m_kept),
       m_ends(find_ends(m_roads, setting.in())),
       m_heat(setting) {}
 
@@ -52,6 +52,12 @@ void DrivePlanner::describe_ends(MoveUnderstood& move) const {
     move.to_on_road = to.point;
     move.from_off_road_m = from.off_road.metres();
     move.to_off_road_m = to.off_road.metres();
+}
+
+const std::vector<std::uint32_t>& DrivePlanner::cost_weights() {
+    if (m_cost_weights.empty())
+        m_cost_weights = m_setting.cost_weights(m_roads);
+    return m_cost_weights;
 }
 
 const StopPlaces& DrivePlanner::stop_places() {
@@ -65,7 +71,8 @@ void DrivePlanner::work_out() {
         m_no_way = island_text(m_roads, m_ends, m_setting.in());
         return;
     }
-    ChosenRoutes chosen = choose_routes(m_setting, m_roads, stop_places(), *m_ends.from, *m_ends.to);
+    ChosenRoutes chosen =
+        choose_routes(m_setting, m_roads, stop_places(), cost_weights(), *m_ends.from, *m_ends.to);
     m_cap_dm = chosen.cap_dm;
     if (chosen.routes.empty())
         m_no_way =
@@ -225,8 +232,7 @@ std::vector<HeatNote> DrivePlanner::heat_notes() const {
 
 // What the way costs as surfaces are taken now; nothing when it cannot be done.
 std::optional<SupposedCost> DrivePlanner::price_again(const WorkedWay& way) const {
-    const PlanHeat heat(m_setting);
-    const WorkedWay again = loamway::work_out(m_setting, m_roads, *m_places, heat, way.chosen);
+    const WorkedWay again = work_out_way(way.chosen);
     if (!again.can_be_done())
         return std::nullopt;
     const OptionFigures figures{{driven_figures(m_setting, again.driven)}, {}};

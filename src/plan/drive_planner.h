@@ -27,6 +27,8 @@ public:
     [[nodiscard]] const PlanHeat& heat() const { return m_heat; }
     /// Found when first asked for.
     [[nodiscard]] const StopPlaces& stop_places();
+    /// Setting::cost_weights on these roads, worked out when first asked for, before anything is supposed.
+    [[nodiscard]] const std::vector<std::uint32_t>& cost_weights();
     /// Routes, stops and manner of each aim.
     void work_out();
     [[nodiscard]] const std::vector<WorkedWay>& ways() const { return m_ways; }
@@ -58,8 +60,10 @@ private:
     void add_option(const WorkedWay& way, Plan& plan) const;
 
     const Setting& m_setting;
-    VehicleRoads m_roads;
+    std::shared_ptr<const VehicleRoads> m_kept;
+    const VehicleRoads& m_roads;
     MoveEnds m_ends;
+    std::vector<std::uint32_t> m_cost_weights;
     std::optional<StopPlaces> m_places;
     PlanHeat m_heat;
     std::uint64_t m_cap_dm = no_cap;

@@ -5,6 +5,7 @@
 // The low-bed of a plan: where it may go loaded and empty, which way it takes, what it costs, and what else
 // it has to move. Whatever is hauled, from door to door or between loading places, is worked out here.
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -83,7 +84,8 @@ private:
     Duration m_waited;
     Rates m_rates;
     LoadingPlan m_loading;
-    VehicleRoads m_loaded, m_empty;
+    std::shared_ptr<const VehicleRoads> m_kept_loaded, m_kept_empty;
+    const VehicleRoads &m_loaded, &m_empty;
     RouteFinder m_loaded_ways, m_empty_ways;
     std::vector<std::uint32_t> m_loaded_weights, m_empty_weights;
     std::vector<std::uint32_t> m_loaded_times, m_empty_times;  // of runs too cheap to be weighed by price

@@ -31,10 +31,13 @@ double metres(std::uint64_t dm) {
     return static_cast<double>(dm) / 10.0;
 }
 
-// Regimes repeat along a road: each is set up once. Air and sun are those of the half hour.
+}  // namespace
+
+// Regimes repeat along a road and from one way of driving it to the next: each is set up once. Air and sun
+// are those of the half hour.
 class Regimes {
 public:
-    Regimes(const HeatModel& model, const Weather& weather) : m_model(model), m_weather(weather) {}
+    Regimes(HeatModel model, const Weather& weather) : m_model(std::move(model)), m_weather(weather) {}
     const ReducedHeat<3>& at(RoadSurface surface, Speed v, double grade, Instant when) {
         // Hills give every road a speed and a grade of its own; steps of 0.2 km/h and 1 % change the core by
         // less than 0.1 K.
@@ -62,20 +65,30 @@ public:
     }
 
 private:
-    const HeatModel& m_model;
+    HeatModel m_model;
     const Weather& m_weather;
     std::optional<std::int64_t> m_slot;
     AirAndSun m_now;
     std::map<std::tuple<RoadSurface, long, long, std::int64_t>, ReducedHeat<3>> m_known;
 };
 
-}  // namespace
-
 PlanHeat::PlanHeat(const Setting& setting)
     : m_setting(setting),
       m_limits(HeatLimits::for_belts(setting.in().belts.worked_hours())),
       m_model(setting.in().machine, setting.state(), {}, {}, setting.in().belts.bar_height),
       m_lug(m_model.belt()) {}
+
+PlanHeat::~PlanHeat() = default;
+
+Regimes& PlanHeat::regimes(double heat_scale) const {
+    std::unique_ptr<Regimes>& kept = m_regimes[heat_scale];
+    if (!kept)
+        kept = std::make_unique<Regimes>(
+            HeatModel(m_setting.in().machine, m_setting.state(),
+                      scaled(heat_scale * m_setting.in().heat.scale), {}, m_setting.in().belts.bar_height),
+            m_setting.weather());
+    return *kept;
+}
 
 RoadSurface PlanHeat::ground(ArcId a, AssumedAs how) const {
     const SurfaceClass c = m_setting.surface(a, how);
@@ -89,9 +102,7 @@ RoadSurface PlanHeat::ground(ArcId a, AssumedAs how) const {
 
 HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool with_profile) const {
     const PlanInputs& in = m_setting.in();
-    const HeatModel model(in.machine, m_setting.state(), scaled(heat_scale * in.heat.scale), {},
-                          in.belts.bar_height);
-    Regimes regimes(model, m_setting.weather());
+    Regimes& regimes = this->regimes(heat_scale);
     HeatRun out;
     // The belts start at air temperature.
     const Temperature cold = m_setting.weather_at(in.depart).air;

@@ -5,6 +5,8 @@
 // Bar and guide-lug temperature along a path.
 
 #include <array>
+#include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -27,12 +29,17 @@ struct HeatRun {
     std::vector<HeatPoint> profile;
 };
 
+class Regimes;
+
 /// The models for one plan. Not calibrated, the heat scale is known to a standard deviation of 0.4 in its
 /// logarithm and the upper edge of the band has to stay below the limit; once calibrated, the estimate with a
-/// margin for the reduced model has to.
+/// margin for the reduced model has to. For one thread: what was set up for a run is kept for the next one.
 class PlanHeat {
 public:
     explicit PlanHeat(const Setting& setting);
+    ~PlanHeat();
+    PlanHeat(const PlanHeat&) = delete;
+    PlanHeat& operator=(const PlanHeat&) = delete;
 
     /// `heat_scale` multiplies the heat made in the bars on top of what readings taught; 1 is the estimate.
     [[nodiscard]] HeatRun run(const Path& path, double heat_scale, AssumedAs how, bool with_profile) const;
@@ -46,11 +53,13 @@ public:
 private:
     [[nodiscard]] double lower_edge_c(const Path& path) const;
     [[nodiscard]] RoadSurface ground(ArcId a, AssumedAs how) const;
+    [[nodiscard]] Regimes& regimes(double heat_scale) const;
 
     const Setting& m_setting;
     HeatLimits m_limits;
     HeatModel m_model;
     GuideLug m_lug;
+    mutable std::map<double, std::unique_ptr<Regimes>> m_regimes;  // by heat scale: three of them, as a rule
 };
 
 /// What is acted on, in words: "upper edge of the estimate, not calibrated".

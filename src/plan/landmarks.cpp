@@ -22,6 +22,15 @@ double metres(std::uint64_t dm) {
     return static_cast<double>(dm) / 10.0;
 }
 
+// Out of reach by a look at the figures alone; most places of a map are. No degree of latitude is shorter
+// than 110 km, and a tenth of one of longitude is 1.9 km at 80 degrees.
+bool far_apart(GeoPoint a, GeoPoint b) {
+    if (std::abs(a.lat() - b.lat()) * 110e3 > passes_within_m)
+        return true;
+    const double east = std::abs(a.lon() - b.lon());
+    return east > 0.1 && east < 359.9 && std::abs(a.lat()) < 80;
+}
+
 class LandmarkFinder {
 public:
     LandmarkFinder(const Setting& setting, const Path& path, double at_m) : m_setting(setting), m_at_m(at_m) {
@@ -29,6 +38,7 @@ public:
             if (!p.spur && metres(p.at_dm) <= at_m &&
                 metres(p.at_dm + p.piece.length_dm()) >= at_m - far_back_m)
                 m_pieces.push_back(&p);
+        look_along();
     }
 
     std::optional<Landmark> find() {
@@ -84,18 +94,30 @@ private:
             offer(end_of(p), "the junction with " + other);
     }
 
+    struct Spot {
+        GeoPoint point;
+        double at_m;
+    };
+    // Places are looked for from the ends and the middle of each piece.
+    void look_along() {
+        for (const PathPiece* p : m_pieces) {
+            const RoutePiece& piece = p->piece;
+            for (const std::uint32_t along : {piece.from_dm, (piece.from_dm + piece.to_dm) / 2, piece.to_dm})
+                m_spots.push_back(
+                    {m_setting.point_on(piece.arc, along), metres(p->at_dm + along - piece.from_dm)});
+        }
+    }
+
     void passing(const PlaceRecord& place) {
         const GeoPoint point{place.lat_e7, place.lon_e7};
         double nearest = passes_within_m, at = 0;
-        for (const PathPiece* p : m_pieces) {
-            const RoutePiece& piece = p->piece;
-            for (const std::uint32_t along :
-                 {piece.from_dm, (piece.from_dm + piece.to_dm) / 2, piece.to_dm}) {
-                const double d = distance(point, m_setting.point_on(piece.arc, along)).metres();
-                if (d < nearest) {
-                    nearest = d;
-                    at = metres(p->at_dm + along - piece.from_dm);
-                }
+        for (const Spot& s : m_spots) {
+            if (far_apart(point, s.point))
+                continue;
+            const double d = distance(point, s.point).metres();
+            if (d < nearest) {
+                nearest = d;
+                at = s.at_m;
             }
         }
         if (nearest < passes_within_m)
@@ -105,6 +127,7 @@ private:
     const Setting& m_setting;
     double m_at_m;
     std::vector<const PathPiece*> m_pieces;
+    std::vector<Spot> m_spots;
     std::optional<Landmark> m_best;
 };
 

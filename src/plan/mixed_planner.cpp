@@ -29,7 +29,7 @@ MixedPlanner::MixedPlanner(const Setting& setting, DrivePlanner& drive, Hauling&
       m_drive(drive),
       m_hauling(hauling),
       m_ways(drive.roads()),
-      m_weights(setting.cost_weights(drive.roads())),
+      m_weights(drive.cost_weights()),
       m_turns(setting.turns().cost_prices()),
       m_places(find_loading_places(setting, drive.roads(), hauling)),
       // A low-bed joins what no road for the machine does.
@@ -141,7 +141,7 @@ MixedMove MixedPlanner::find(double cap) {
         move.why_not = fmt::format("{}", fmt::join(m_hauling.why_not(), "; "));
         return move;
     }
-    MixedSearch search(m_setting, m_drive.roads(), m_hauling);
+    MixedSearch search(m_setting, m_drive.roads(), m_weights, m_hauling);
     if (!(cap < std::numeric_limits<double>::infinity())) {
         const double least = search.least_possible(question(cap));
         for (const double times : {1.25, 2.0}) {

@@ -53,7 +53,7 @@ private:
     DrivePlanner& m_drive;
     Hauling& m_hauling;
     RouteFinder m_ways;
-    std::vector<std::uint32_t> m_weights;
+    const std::vector<std::uint32_t>& m_weights;
     TurnPrices m_turns;
     std::vector<LoadingPlace> m_places;
     RoadPoint m_from, m_to;

@@ -51,11 +51,12 @@ struct MixedSearch::Runs {
     std::optional<Spot> from, to;  // the ends, where the low-bed reaches them
 };
 
-MixedSearch::MixedSearch(const Setting& setting, const VehicleRoads& driven, const Hauling& hauling)
+MixedSearch::MixedSearch(const Setting& setting, const VehicleRoads& driven,
+                         const std::vector<std::uint32_t>& drive_weights, const Hauling& hauling)
     : m_setting(setting),
       m_driven(driven),
       m_hauling(hauling),
-      m_drive_weights(setting.cost_weights(driven)),
+      m_drive_weights(drive_weights),
       m_prepare_first(first_preparation(setting)),
       m_prepare_again(drive_cost(second_preparation(setting), setting.in().rates).total().units()) {
     m_fixed = hauling.plain_cost(figures(0, 0, 0)).units();
@@ -318,9 +319,10 @@ void MixedSearch::make_pairs(const MixedQuestion& q, const Runs& runs, MixedAnsw
     for (std::size_t i = 0; i < runs.spots.size(); ++i) {
         const Spot& s = runs.spots[i];
         const GeoPoint at = q.places[i].at.point;
-        as_load.push_back(units_of(s.drive_to) + after + at_least(s.out, distance(at, q.to.point), 0));
+        as_load.push_back(units_of(s.drive_to) + after +
+                          at_least(s.out, distance_lower_bound(at, q.to.point), 0));
         as_unload.push_back(units_of(s.drive_from) + before +
-                            at_least(0, distance(q.from.point, at), s.back));
+                            at_least(0, distance_lower_bound(q.from.point, at), s.back));
     }
     const auto loads = most_promising(as_load, answer.others);
     const auto unloads = most_promising(as_unload, answer.others);
@@ -380,7 +382,7 @@ std::vector<std::uint32_t> MixedSearch::near_enough(const MixedQuestion& q) cons
     std::vector<std::uint32_t> near;
     for (std::uint32_t i = 0; i < q.places.size(); ++i) {
         const GeoPoint at = q.places[i].at.point;
-        const Length crow = distance(q.from.point, at) + distance(at, q.to.point);
+        const Length crow = distance_lower_bound(q.from.point, at) + distance_lower_bound(at, q.to.point);
         if (least_over(crow) < q.cap)
             near.push_back(i);
     }

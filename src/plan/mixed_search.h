@@ -49,7 +49,8 @@ struct MixedAnswer {
 /// Keeps references to all of them.
 class MixedSearch {
 public:
-    MixedSearch(const Setting& setting, const VehicleRoads& driven, const Hauling& hauling);
+    MixedSearch(const Setting& setting, const VehicleRoads& driven,
+                const std::vector<std::uint32_t>& drive_weights, const Hauling& hauling);
     ~MixedSearch();
     MixedSearch(const MixedSearch&) = delete;
     MixedSearch& operator=(const MixedSearch&) = delete;
@@ -83,7 +84,7 @@ private:
     const Setting& m_setting;
     const VehicleRoads& m_driven;
     const Hauling& m_hauling;
-    std::vector<std::uint32_t> m_drive_weights;
+    const std::vector<std::uint32_t>& m_drive_weights;
     std::optional<Hierarchy> m_hierarchy;  // where it pays and the region has a node order
     std::unique_ptr<NodeDistances> m_drive, m_haul, m_empty;
     RouteWeight m_at_most = infinite_weight;  // no run that is of use weighs more

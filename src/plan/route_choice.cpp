@@ -27,7 +27,7 @@ public:
                  const RoadPoint& from, const RoadPoint& to)
         : m_setting(setting), m_roads(roads), m_places(places), m_from(from), m_to(to), m_finder(roads) {}
 
-    ChosenRoutes choose() {
+    ChosenRoutes choose(const std::vector<std::uint32_t>& cost_weights) {
         const auto shortest = m_finder.find(m_from, m_to, m_setting.length_weights());
         if (!shortest)
             return {};
@@ -38,8 +38,7 @@ public:
         out.cap_dm = cap;
         std::vector<RoutePlan>& found = out.routes;
         add(found, {"least-hard", m_setting.hard_weights(), hard_prices(), cap, {}});
-        add(found, {"least-cost", m_setting.cost_weights(m_roads), cost_prices(), no_cap,
-                    m_setting.turns().cost_prices()});
+        add(found, {"least-cost", cost_weights, cost_prices(), no_cap, m_setting.turns().cost_prices()});
         add(found, {"least-time", m_setting.time_weights(m_roads), time_prices(), no_cap,
                     m_setting.turns().time_prices()});
         return out;
@@ -235,8 +234,9 @@ private:
 }  // namespace
 
 ChosenRoutes choose_routes(const Setting& setting, const VehicleRoads& roads, const StopPlaces& places,
-                           const RoadPoint& from, const RoadPoint& to) {
-    return RouteChooser(setting, roads, places, from, to).choose();
+                           const std::vector<std::uint32_t>& cost_weights, const RoadPoint& from,
+                           const RoadPoint& to) {
+    return RouteChooser(setting, roads, places, from, to).choose(cost_weights);
 }
 
 }  // namespace loamway

@@ -36,10 +36,11 @@ struct ChosenRoutes {
     std::uint64_t cap_dm = no_cap;  // the detour cap
 };
 
-/// Least-hard within the detour cap, least-cost, least-time.
+/// `cost_weights` as Setting gives them. Least-hard within the detour cap, least-cost, least-time.
 [[nodiscard]] ChosenRoutes choose_routes(const Setting& setting, const VehicleRoads& roads,
-                                         const StopPlaces& places, const RoadPoint& from,
-                                         const RoadPoint& to);
+                                         const StopPlaces& places,
+                                         const std::vector<std::uint32_t>& cost_weights,
+                                         const RoadPoint& from, const RoadPoint& to);
 
 }  // namespace loamway
 

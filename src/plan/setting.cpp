@@ -57,7 +57,9 @@ GeoPoint middle(GeoPoint from, GeoPoint to) {
 
 Setting::Setting(const PlanInputs& inputs)
     : m_in(inputs),
-      m_graph(inputs.view()),
+      m_roads(inputs.kept_roads && inputs.corrections == nullptr
+                  ? inputs.kept_roads
+                  : std::make_shared<KeptRoads>(inputs.view())),
       m_state(&m_in.machine.state(m_in.state)),
       m_zone(inputs.region->meta().time_zone),
       m_weather(inputs.conditions, middle(inputs.from.point, inputs.to.point)),
@@ -144,10 +146,10 @@ void Setting::suppose(std::vector<EdgeId> edges, bool hard) {
 }
 
 SurfaceClass Setting::surface(ArcId a, AssumedAs how) const {
-    const SurfaceOdds odds = m_graph.edge(a).odds;
+    const SurfaceOdds odds = graph().edge(a).odds;
     if (known(a))
         return odds.likeliest();
-    if (!m_supposed.empty() && std::binary_search(m_supposed.begin(), m_supposed.end(), m_graph.edge_of(a)))
+    if (!m_supposed.empty() && std::binary_search(m_supposed.begin(), m_supposed.end(), graph().edge_of(a)))
         return m_supposed_hard ? SurfaceClass::hard
                                : (odds.gravel >= odds.earth ? SurfaceClass::gravel : SurfaceClass::earth);
     if (how == AssumedAs::likeliest)
@@ -162,23 +164,23 @@ Money Setting::belt_set_value() const {
 }
 
 std::vector<std::uint32_t> Setting::length_weights() const {
-    std::vector<std::uint32_t> w(m_graph.arc_count());
+    std::vector<std::uint32_t> w(graph().arc_count());
     for (std::size_t a = 0; a < w.size(); ++a)
-        w[a] = m_graph.arc(ArcId{a}).length_dm;
+        w[a] = graph().arc(ArcId{a}).length_dm;
     return w;
 }
 
 std::vector<std::uint32_t> Setting::hard_weights() const {
-    std::vector<std::uint32_t> w(m_graph.arc_count());
+    std::vector<std::uint32_t> w(graph().arc_count());
     for (std::size_t a = 0; a < w.size(); ++a)
-        w[a] = m_graph.arc(ArcId{a}).length_dm * m_graph.edge(ArcId{a}).odds.hard;
+        w[a] = graph().arc(ArcId{a}).length_dm * graph().edge(ArcId{a}).odds.hard;
     return w;
 }
 
 Slope Setting::slope(ArcId a) const {
-    if (!m_graph.has_heights())
+    if (!graph().has_heights())
         return {};
-    return slope_of(m_graph.climb(a), Length::from_decimetres(m_graph.arc(a).length_dm));
+    return slope_of(graph().climb(a), Length::from_decimetres(graph().arc(a).length_dm));
 }
 
 Stretch Setting::drive(ArcId a, Length length, Speed allowed) const {
@@ -215,10 +217,10 @@ template <class Weigh>
 std::vector<std::uint32_t> Setting::drive_weights(const VehicleRoads& roads, const Weigh& weigh) const {
     const Length km = Length::from_km(1);
     std::map<std::pair<SurfaceClass, double>, double> level;  // of one km
-    std::vector<std::uint32_t> w(m_graph.arc_count(), 0);
+    std::vector<std::uint32_t> w(graph().arc_count(), 0);
     for (std::size_t i = 0; i < w.size(); ++i) {
         const ArcId a{i};
-        const Length length = Length::from_decimetres(m_graph.arc(a).length_dm);
+        const Length length = Length::from_decimetres(graph().arc(a).length_dm);
         if (!roads.open(a) || !(length.metres() > 0))
             continue;
         const Speed allowed = machine_speed(roads, a);
@@ -245,10 +247,10 @@ std::vector<std::uint32_t> Setting::cost_weights(const VehicleRoads& roads) cons
 
 std::vector<std::uint32_t> Setting::truck_weights(const VehicleRoads& roads, Speed top, Money per_h,
                                                   Money per_km) const {
-    std::vector<std::uint32_t> w(m_graph.arc_count(), 0);
+    std::vector<std::uint32_t> w(graph().arc_count(), 0);
     for (std::size_t i = 0; i < w.size(); ++i)
         if (const ArcId a{i}; roads.open(a)) {
-            const Length length = Length::from_decimetres(m_graph.arc(a).length_dm);
+            const Length length = Length::from_decimetres(graph().arc(a).length_dm);
             const Duration t = length / truck_speed(roads, a, top);
             w[i] = rounded_weight((per_h.units() * t.hours() + per_km.units() * length.km()) * 1e4);
         }
@@ -256,12 +258,12 @@ std::vector<std::uint32_t> Setting::truck_weights(const VehicleRoads& roads, Spe
 }
 
 GeoPoint Setting::point_on(ArcId a, std::uint32_t along_dm) const {
-    const ArcRecord& r = m_graph.arc(a);
-    return point_on_edge(m_graph, EdgeId{r.edge}, r.reversed != 0 ? r.length_dm - along_dm : along_dm);
+    const ArcRecord& r = graph().arc(a);
+    return point_on_edge(graph(), EdgeId{r.edge}, r.reversed != 0 ? r.length_dm - along_dm : along_dm);
 }
 
 std::string Setting::road_name(ArcId a) const {
-    const std::string_view name = region().string(m_graph.edge(a).name);
+    const std::string_view name = region().string(graph().edge(a).name);
     // A number alone says nothing in a sentence: "turn left into 225".
     const bool number = !name.empty() && name.find_first_not_of("0123456789") == std::string_view::npos;
     return number ? fmt::format("road {}", name) : std::string(name);

@@ -34,8 +34,12 @@ public:
     Setting& operator=(const Setting&) = delete;
 
     [[nodiscard]] const PlanInputs& in() const { return m_in; }
-    [[nodiscard]] const RegionView& region() const { return m_graph.region(); }
-    [[nodiscard]] const RoadGraph& graph() const { return m_graph; }
+    [[nodiscard]] const RegionView& region() const { return graph().region(); }
+    [[nodiscard]] const RoadGraph& graph() const { return m_roads->graph(); }
+    /// The roads as a vehicle may use them at departure.
+    [[nodiscard]] std::shared_ptr<const VehicleRoads> roads_for(const VehicleView& vehicle) const {
+        return m_roads->roads(vehicle, moment(m_in.depart));
+    }
     [[nodiscard]] const WorkingState& state() const { return *m_state; }
     /// For sentences, in the units of the plan.
     [[nodiscard]] UnitWords words() const { return UnitWords(m_in.units); }
@@ -64,7 +68,7 @@ public:
     /// earth, whichever is likelier there. What was worked out before is not touched. No edges: nothing is
     /// supposed.
     void suppose(std::vector<EdgeId> edges, bool hard);
-    [[nodiscard]] bool known(ArcId a) const { return (m_graph.edge(a).flags & edge_flag::known) != 0; }
+    [[nodiscard]] bool known(ArcId a) const { return (graph().edge(a).flags & edge_flag::known) != 0; }
     [[nodiscard]] Money belt_set_value() const;
     [[nodiscard]] const Turns& turns() const { return *m_turns; }
     /// Everything that is paid by the hour while the machine drives, without fuel.
@@ -92,7 +96,7 @@ private:
     [[nodiscard]] std::vector<std::uint32_t> drive_weights(const VehicleRoads& roads,
                                                            const Weigh& weigh) const;
     PlanInputs m_in;
-    RoadGraph m_graph;
+    std::shared_ptr<KeptRoads> m_roads;
     const WorkingState* m_state;
     TimeZone m_zone;
     Weather m_weather;

@@ -85,10 +85,19 @@ TEST(geo_distance, at_the_pole_every_longitude_is_one_place) {
                 geodesic_m(at(89.9999, 0), at(89.9999, 180)), 1e-6);
 }
 
-TEST(geo_distance, lower_bound_lies_a_thousandth_below) {
-    const GeoPoint a = at(50, 8);
-    const GeoPoint b = at(51, 9);
-    EXPECT_NEAR(distance_lower_bound(a, b).metres(), 0.999 * geodesic_m(a, b), 1e-6);
+TEST(geo_distance, lower_bound_lies_little_below_everywhere) {
+    for (const double lat : {-89.0, -60.0, -0.5, 0.0, 35.0, 51.0, 80.0})
+        for (const double north : {0.0, 0.001, 0.7, 9.0})
+            for (const double east : {0.0, 0.002, 1.3, 50.0, 179.5}) {
+                const GeoPoint a = at(lat, 170), b = at(lat + north, east > 10 ? 170 - east : 170 + east);
+                const double exact = geodesic_m(a, b);
+                EXPECT_LE(distance_lower_bound(a, b).metres(), exact + 1e-6)
+                    << lat << ' ' << north << ' ' << east;
+                EXPECT_GE(distance_lower_bound(a, b).metres(), 0.989 * exact - 1e-6)
+                    << lat << ' ' << north << ' ' << east;
+            }
+    const GeoPoint west = at(-17.0, 179.9), east = at(-17.0, -179.9);
+    EXPECT_NEAR(distance_lower_bound(west, east).metres(), geodesic_m(west, east), 250.0);
 }
 
 TEST(geo_distance, a_line_is_the_sum_of_its_segments) {

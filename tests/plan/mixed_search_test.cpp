@@ -218,7 +218,8 @@ TEST(MixedSearch, EqualsEveryPairOfFiveHundredQuestions) {
         const VehicleRoads driven(setting.graph(), world.in.machine.vehicle(setting.state()),
                                   setting.moment(world.in.depart));
         const Hauling hauling(setting);
-        MixedSearch search(setting, driven, hauling);
+        const std::vector<std::uint32_t> weights = setting.cost_weights(driven);
+        MixedSearch search(setting, driven, weights, hauling);
         TestRandom random(seed * 31);
         for (int i = 0; i < 20; ++i) {
             SCOPED_TRACE(testing::Message() << "seed " << seed << " question " << i);
@@ -283,7 +284,8 @@ TEST(MixedSearch, PlainPricesAreThoseOfThreeLayers) {
         const VehicleRoads driven(setting.graph(), world.in.machine.vehicle(setting.state()),
                                   setting.moment(world.in.depart));
         const Hauling hauling(setting);
-        MixedSearch search(setting, driven, hauling);
+        const std::vector<std::uint32_t> weights = setting.cost_weights(driven);
+        MixedSearch search(setting, driven, weights, hauling);
         TestRandom random(seed);
         for (int i = 0; i < 20; ++i) {
             Question question = random_question(driven, hauling, random);

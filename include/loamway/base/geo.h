@@ -34,7 +34,8 @@ struct GeoPoint {
 
 [[nodiscard]] Length distance(GeoPoint a, GeoPoint b);
 [[nodiscard]] Length polyline_length(std::span<const GeoPoint> points);
-/// Shortest distance that a path between the points can have: the geodesic less one part in a thousand.
+/// Never more than the geodesic between the points, at most 1.1 % less, and many times cheaper: for leaving
+/// out what is too far away.
 [[nodiscard]] Length distance_lower_bound(GeoPoint a, GeoPoint b);
 /// Direction of travel from a to b, degrees clockwise from north, in [0, 360).
 [[nodiscard]] double bearing_deg(GeoPoint a, GeoPoint b);

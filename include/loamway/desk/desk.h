@@ -70,6 +70,7 @@ struct Prepared {
 struct KeptOpen {
     std::shared_ptr<const Region> region;                   // null: opened for this move
     std::shared_ptr<const std::vector<PlaceEntry>> places;  // null: the request's file, if any
+    std::shared_ptr<KeptRoads> roads = {};                  // of that region; null: read for this move
 };
 [[nodiscard]] Prepared prepare(const MoveRequest& request, const KeptOpen& kept, Instant at);
 

@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <exception>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -18,6 +19,7 @@
 #include "loamway/belt/learnt_heat.h"
 #include "loamway/belt/wear.h"
 #include "loamway/graph/corrected_region.h"
+#include "loamway/graph/kept_roads.h"
 #include "loamway/haul/limits.h"
 #include "loamway/plan/plan.h"
 #include "loamway/profile/machine.h"
@@ -61,6 +63,9 @@ struct PlanInputs {
     const Region* region = nullptr;  // outlives the call
     /// Over that region, for `depart`; outlives the call; null: no corrections.
     const CorrectedRegion* corrections = nullptr;
+    /// Roads read for earlier moves on that region, to which those of this one are added; without corrections
+    /// only. Null: they are read for this move alone. The plan is the same.
+    std::shared_ptr<KeptRoads> kept_roads;
     Recipe recipe;
     std::optional<LimitsTable> limits;  // published ones, from the region; none: only the recipe's widths
     NamedPoint from, to;
