@@ -124,6 +124,7 @@ int run(int argc, char** argv) {
         add_breakin_command(app, chosen);
         add_ledger_command(app, chosen);
         add_budget_command(app, chosen);
+        add_season_command(app, chosen);
         add_serve_command(app, chosen);
         add_batch_command(app, chosen);
         app.parse(argc, argv);

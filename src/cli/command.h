@@ -38,6 +38,7 @@ void add_breakin_command(CLI::App& app, Chosen& chosen);
 void add_load_command(CLI::App& app, Chosen& chosen);
 void add_ledger_command(CLI::App& app, Chosen& chosen);
 void add_budget_command(CLI::App& app, Chosen& chosen);
+void add_season_command(CLI::App& app, Chosen& chosen);
 void add_serve_command(CLI::App& app, Chosen& chosen);
 void add_batch_command(CLI::App& app, Chosen& chosen);
 

@@ -14,6 +14,7 @@
 #include "loamway/base/names.h"
 #include "loamway/desk/correction_book.h"
 #include "loamway/plan/inputs.h"
+#include "powder_first.h"
 #include "work_day.h"
 
 namespace loamway {
@@ -140,27 +141,8 @@ private:
         m_out.jobs.push_back(std::move(out));
     }
 
-    static std::optional<double> cost_of(const Plan& plan) {
-        const Option* o = plan.find_option(plan.verdict.option);
-        return o != nullptr && o->feasible ? o->cost.total : std::nullopt;
-    }
-
-    /// As the belts are, or with powder before leaving where that is cheaper or the only way: where the
-    /// machine has worked there is time for it, on the road places are few.
-    static Plan plan_of(const PlanInputs& in, JobBudget& out) {
-        Plan plan = make_plan(in);
-        if (!(in.belts.since_lube > Length()) || in.belts.since_lube >= in.rates.relube_interval)
-            return plan;
-        PlanInputs powdered = in;
-        powdered.powder_first = PowderFirst::yes;
-        Plan other = make_plan(powdered);
-        const std::optional<double> as_is = cost_of(plan), then = cost_of(other);
-        out.powder_first = then && (!as_is || *then < *as_is) && other.verdict.mode != Mode::haul;
-        return out.powder_first ? std::move(other) : std::move(plan);
-    }
-
     void move(const PlanInputs& in, JobBudget& out) {
-        const Plan plan = plan_of(in, out);
+        const Plan plan = plan_or_powder_first(in, out.powder_first);
         out.sentence = plan.verdict.sentence;
         out.mode = plan.verdict.mode;
         out.option = plan.verdict.option;

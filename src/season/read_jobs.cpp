@@ -9,6 +9,7 @@
 #include "loamway/desk/day_window.h"
 #include "loamway/season/jobs.h"
 #include "loamway/text/table.h"
+#include "move_part.h"
 
 namespace loamway {
 
@@ -25,36 +26,9 @@ bool is_own(std::string_view key) {
     return std::find(own_keys.begin(), own_keys.end(), key) != own_keys.end();
 }
 
-/// The keys that a move has too, in a document of their own. The others must be read by the caller.
-Value move_part(const Value& document, const std::string& file) {
-    Value out{Value::Object{}};
-    out.set_line(document.line());
-    for (const auto& [key, value] : *document.as_object()) {
-        if (is_own(key))
-            continue;
-        if (std::find(keys_of_one_move.begin(), keys_of_one_move.end(), key) != keys_of_one_move.end())
-            throw Error(ErrorKind::input, fmt::format("{} belongs to one move, not to a list of jobs", key),
-                        "places come from start, finish and each job's field",
-                        {file, value.line() > 0 ? std::optional(value.line()) : std::nullopt, key});
-        out.set(key, value);
-    }
-    return out;
-}
-
-/// Reads what a move reads; a key that is nearly one of ours is said to be so.
-MoveRequest common_move(const Value& document, const std::string& file) {
-    const Value part = move_part(document, file);
-    try {
-        return read_move(part, file);
-    } catch (const Error& e) {
-        if (!e.what_to_do().starts_with("did you mean") && e.message().starts_with("unknown key")) {
-            const std::size_t first = e.message().find('"') + 1;
-            const std::string key = e.message().substr(first, e.message().rfind('"') - first);
-            if (const std::string near = nearest_name(key, own_keys); !near.empty())
-                throw Error(e.kind(), e.message(), fmt::format("did you mean \"{}\"?", near), e.place());
-        }
-        throw;
-    }
+Value list_part(const Value& document, const std::string& file) {
+    return move_part(document, file, own_keys, keys_of_one_move, "a list of jobs",
+                     "places come from start, finish and each job's field");
 }
 
 Duration work_of(Table& t, FieldJob& job) {
@@ -111,7 +85,7 @@ WhatIf read_what_if(const Value& value, const std::string& file) {
         if (is_own(key))
             throw t.error_at(key, fmt::format("{} cannot change in a what_if", key),
                              "machine, belts, rates, conditions and the like can");
-    Value move = move_part(value, file);
+    Value move = list_part(value, file);
     Value rest{Value::Object{}};
     rest.set_line(value.line());
     for (const auto& [key, member] : *move.as_object())
@@ -178,7 +152,7 @@ JobList read_jobs(const Value& document, const std::string& file) {
         throw Error(ErrorKind::limit,
                     fmt::format("{} jobs and {} what-ifs", list.jobs.size(), list.what_ifs.size()),
                     fmt::format("at most {} and {}", most_jobs, most_what_ifs), {file, {}, {}});
-    list.move = common_move(document, file);
+    list.move = read_move_part(list_part(document, file), file, own_keys);
     list.move.basis = name_of(marginal ? CostBasis::marginal : CostBasis::full);
     return list;
 }

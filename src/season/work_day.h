@@ -14,6 +14,8 @@ public:
     WorkDay(const TimeZone& zone, int from_min, int to_min) : m_zone(zone), m_from(from_min), m_to(to_min) {}
     /// This moment, or the next at which work begins.
     [[nodiscard]] Instant next_begin(Instant t) const;
+    /// When the work of that day ends.
+    [[nodiscard]] Instant evening(Instant t) const { return at(m_zone.local(t), m_to, 0); }
     /// When so much work is done that is taken up at the next chance.
     [[nodiscard]] Instant after(Instant t, Duration work) const;
 
