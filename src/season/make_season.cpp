@@ -58,7 +58,10 @@ private:
         m_problem.emplace(m_matrix.problem(true));
         if (m_options.progress)
             m_options.progress("finding the season", 0);
-        m_solved = solve_season(*m_problem, m_search, static_cast<int>(most_exact));
+        m_solved = solve_season(*m_problem, m_search, m_exact_jobs);
+        // What was too much to be compared once is so every time.
+        if (!m_solved.exact)
+            m_exact_jobs = 0;
         (void)time_all(*m_problem, m_solved.solution, &m_times);
     }
     void plan() {
@@ -92,20 +95,26 @@ private:
                     "A move of this season cannot be made at its hour as it was counted: see there.");
                 return;
             }
-            const bool as_before = s.cost == m_solved.solution.cost;
             m_problem.emplace(std::move(p));
-            m_solved.exact = m_solved.exact && as_before;
             m_solved.solution = std::move(s);
             m_times = std::move(times);
-            if (!m_solved.exact)
-                m_solved.bound = std::min(m_solved.bound, m_solved.solution.cost);
             plan();
-            if (take_differences() == 0)
+            if (take_differences() == 0) {
+                bound_again();
                 return;
+            }
         }
+        bound_again();
         m_warnings.push_back(
             "Hours of moves still changed a little when they were planned again: figures of a move may be those of "
             "an hour close by.");
+    }
+
+    /// Beneath the figures as they are now, which are no longer those the season was found with.
+    void bound_again() {
+        const SolvedSeason best = solve_season(*m_problem, m_search, m_exact_jobs);
+        m_solved.bound = std::min(best.bound, m_solved.solution.cost);
+        m_solved.exact = best.exact && best.solution.cost == m_solved.solution.cost;
     }
 
     /// The same tasks among the ways of another problem; nothing when one is gone.
@@ -144,14 +153,14 @@ private:
 
     double cost_without_rules() {
         const SeasonProblem p = m_matrix.problem(false);
-        return static_cast<double>(solve_season(p, m_search, static_cast<int>(most_exact)).solution.cost) /
-               100;
+        return static_cast<double>(solve_season(p, m_search, m_exact_jobs).solution.cost) / 100;
     }
 
     const SeasonOptions& m_options;
     SeasonDesk m_desk;
     SeasonMatrix m_matrix;
     ImproveOptions m_search;
+    int m_exact_jobs = static_cast<int>(most_exact);
     std::optional<SeasonProblem> m_problem;
     SolvedSeason m_solved;
     std::vector<TaskTimes> m_times;

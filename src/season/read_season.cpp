@@ -53,7 +53,7 @@ MoveRequest move_of(const Value& value, const std::string& file, std::span<const
             part.set(key, member);
         } else if (std::find(own.begin(), own.end(), key) == own.end()) {
             const std::string near = nearest_name(key, known);
-            throw Error(ErrorKind::input, fmt::format("unknown key \"{}\"", printable(path + "." + key)),
+            throw Error(ErrorKind::input, fmt::format("unknown key \"{}\" in {}", printable(key), path),
                         near.empty() ? "see README" : fmt::format("did you mean \"{}\"?", near),
                         {file, member.line() > 0 ? std::optional(member.line()) : std::nullopt, key});
         }

@@ -122,9 +122,19 @@ private:
         }
     }
 
+    [[nodiscard]] bool used(HourKind kind) const {
+        for (const auto& [day, lines] : m_days)
+            for (const Line& line : lines)
+                for (const Hours& h : line.hours)
+                    if (h.kind == kind)
+                        return true;
+        return false;
+    }
     void legend() {
         double x = margin;
         for (const Look& look : looks()) {
+            if (!used(look.kind))
+                continue;
             const PageBox box{x, m_y, 20, 9};
             const Stroke edge{ink, 0.4};
             m_canvas.rectangle(box, &look.fill, &edge, 1.5);
@@ -153,7 +163,7 @@ private:
             m_y = top;
         }
         const Instant day = lines.front().hours.front().from;
-        m_canvas.text({margin, m_y}, day_words(m_s, day), letters(9, true));
+        m_canvas.text({margin, m_y - 3}, day_words(m_s, day), letters(8.5, true));
         m_y += 14;
         hours_scale(row_height * static_cast<double>(lines.size()));
         std::map<std::size_t, double> low_bed_y;

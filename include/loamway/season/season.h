@@ -77,7 +77,7 @@ struct Season {
 
 struct SeasonOptions {
     ImproveOptions search;
-    int most_rounds = 4;
+    int most_rounds = 6;
     unsigned threads = 0;           // 0: as many as the machine runs at once; the answer is the same
     bool compare = false;           // with the season without fix and exclude
     std::size_t most_moves = 6000;  // planned for the matrix; beyond, places far from each other are left out
