@@ -20,7 +20,8 @@ std::size_t most_kept(const RegionView& region) {
 
 }  // namespace
 
-KeptRoads::KeptRoads(const RegionView& region) : m_graph(region), m_most(most_kept(region)) {
+KeptRoads::KeptRoads(const RegionView& region)
+    : m_graph(region), m_bearings(m_graph), m_most(most_kept(region)) {
     for (std::size_t s = 0; s < region.tag_set_count(); ++s)
         if (has_conditions(m_graph.tags(TagSetId{s})))
             m_conditional.push_back(TagSetId{s});

@@ -35,6 +35,11 @@ void TurnChains::forbid(std::span<const ArcId> arcs) {
 }
 
 void TurnChains::close() {
+    for (const Node& n : m_nodes)
+        if (!n.arc.is_none()) {
+            m_occurs.resize(std::max<std::size_t>(m_occurs.size(), n.arc.index() + 1));
+            m_occurs[n.arc.index()] = true;
+        }
     // Shorter memories first: a node's fall-back is shorter than the node.
     std::vector<std::pair<Memory, Memory>> edges;  // parent, child
     for (const auto& [key, made] : m_children)
@@ -57,6 +62,8 @@ void TurnChains::close() {
 }
 
 std::optional<TurnChains::Memory> TurnChains::step(Memory memory, ArcId next) const {
+    if (!occurs(next))
+        return nothing;
     while (memory != nothing && !child(memory, next))
         memory = m_nodes[memory].fall_back;
     const Memory now = child(memory, next).value_or(nothing);
@@ -64,6 +71,8 @@ std::optional<TurnChains::Memory> TurnChains::step(Memory memory, ArcId next) co
 }
 
 std::span<const TurnChains::Memory> TurnChains::longer_at(ArcId a) const {
+    if (!occurs(a))
+        return {};
     const auto found = m_longer.find(a.value());
     return found == m_longer.end() ? std::span<const Memory>() : std::span<const Memory>(found->second);
 }

@@ -36,6 +36,7 @@ public:
     [[nodiscard]] const PlanInputs& in() const { return m_in; }
     [[nodiscard]] const RegionView& region() const { return graph().region(); }
     [[nodiscard]] const RoadGraph& graph() const { return m_roads->graph(); }
+    [[nodiscard]] const ArcBearings& bearings() const { return m_roads->bearings(); }
     /// The roads as a vehicle may use them at departure.
     [[nodiscard]] std::shared_ptr<const VehicleRoads> roads_for(const VehicleView& vehicle) const {
         return m_roads->roads(vehicle, moment(m_in.depart));

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include "loamway/base/error.h"
 #include "setting.h"
@@ -35,58 +34,23 @@ Duration sharp_turn_time(Steering s) {
     throw Error(ErrorKind::internal, "a kind of steering without a time for turns");
 }
 
-// The bearing of the last (or first) stretch of about 20 m.
-double bearing_near_end(const std::vector<GeoPoint>& points, bool at_start) {
-    constexpr double reach_m = 20;
-    const std::size_t n = points.size();
-    const auto point = [&](std::size_t i) { return at_start ? points[i] : points[n - 1 - i]; };
-    double metres = 0;
-    GeoPoint far = point(0);
-    for (std::size_t i = 1; i < n; ++i) {
-        const double piece = distance(point(i - 1), point(i)).metres();
-        if (metres + piece >= reach_m && piece > 0) {
-            far = interpolate(point(i - 1), point(i), (reach_m - metres) / piece);
-            break;
-        }
-        metres += piece;
-        far = point(i);
-    }
-    return at_start ? bearing_deg(point(0), far) : bearing_deg(far, point(0));
-}
-
 }  // namespace
 
-double turn_between(const RoadGraph& graph, ArcId in, ArcId out) {
-    return turn_deg(bearing_near_end(graph.arc_points(in), false),
-                    bearing_near_end(graph.arc_points(out), true));
-}
-
-Turns::Turns(const Setting& setting) : m_setting(setting), m_bearing(setting.graph().arc_count()) {
+Turns::Turns(const Setting& setting) : m_setting(setting) {
     for (const SurfaceClass c : {SurfaceClass::hard, SurfaceClass::gravel, SurfaceClass::earth})
         m_right_angle_mm[static_cast<std::size_t>(c)] =
             turn_wear_mm(c, setting.in().machine, setting.load_ratio(), setting.in().wear.rates);
-    for (std::atomic<float>& b : m_bearing)
-        b.store(std::numeric_limits<float>::quiet_NaN(), std::memory_order_relaxed);
-}
-
-// Two threads that ask at once work out the same.
-float Turns::bearing_at_start(ArcId a) const {
-    float b = m_bearing[a.index()].load(std::memory_order_relaxed);
-    if (std::isnan(b)) {
-        b = static_cast<float>(bearing_near_end(m_setting.graph().arc_points(a), true));
-        m_bearing[a.index()].store(b, std::memory_order_relaxed);
-    }
-    return b;
 }
 
 TurnEffect Turns::at(ArcId in, ArcId out) const {
     const RoadGraph& graph = m_setting.graph();
     const SurfaceClass surface = m_setting.surface(in);
     const ArcId back = graph.twin(in);
+    const ArcBearings& bearings = m_setting.bearings();
     // An arc ends in the direction in which its twin does not begin.
     const double turn =
         out == back ? half_turn_deg
-                    : std::abs(turn_deg(bearing_at_start(back) + half_turn_deg, bearing_at_start(out)));
+                    : std::abs(turn_deg(bearings.at_start(back) + half_turn_deg, bearings.at_start(out)));
     TurnEffect effect;
     if (turn > scrub_from_deg)
         effect.wear_mm = m_right_angle_mm[static_cast<std::size_t>(surface)] * turn / 90.0;

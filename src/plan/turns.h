@@ -6,20 +6,14 @@
 // printed sums take it from here, so that a route is chosen by what its turns will cost.
 
 #include <array>
-#include <atomic>
-#include <vector>
 
 #include "loamway/base/surface.h"
-#include "loamway/graph/road_graph.h"
+#include "loamway/graph/arc_bearings.h"
 #include "loamway/search/turn_prices.h"
 
 namespace loamway {
 
 class Setting;
-
-/// Change of direction when going from one arc to the next, in degrees, positive to the right; measured
-/// over the last and first metres so that a kink at the junction does not count as a turn.
-[[nodiscard]] double turn_between(const RoadGraph& graph, ArcId in, ArcId out);
 
 struct TurnEffect {
     double wear_mm = 0;       // of the bars, on the surface that is left
@@ -39,11 +33,8 @@ public:
     [[nodiscard]] TurnPrices cost_prices() const;  // 1e-4 units; as drive_cost adds them up
 
 private:
-    [[nodiscard]] float bearing_at_start(ArcId a) const;
-
     const Setting& m_setting;
-    std::array<double, 3> m_right_angle_mm;             // by surface class
-    mutable std::vector<std::atomic<float>> m_bearing;  // by arc, worked out when first asked for
+    std::array<double, 3> m_right_angle_mm;  // by surface class
 };
 
 }  // namespace loamway

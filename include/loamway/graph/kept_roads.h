@@ -12,6 +12,7 @@
 #include <string>
 #include <vector>
 
+#include "loamway/graph/arc_bearings.h"
 #include "loamway/graph/road_graph.h"
 #include "loamway/graph/vehicle_roads.h"
 
@@ -25,6 +26,7 @@ public:
     KeptRoads& operator=(const KeptRoads&) = delete;
 
     [[nodiscard]] const RoadGraph& graph() const { return m_graph; }
+    [[nodiscard]] const ArcBearings& bearings() const { return m_bearings; }
     /// The same as VehicleRoads(graph(), vehicle, moment); must not outlive this object.
     [[nodiscard]] std::shared_ptr<const VehicleRoads> roads(const VehicleView& vehicle, const Moment& moment);
     /// How often roads had to be read, for tests.
@@ -39,6 +41,7 @@ private:
     [[nodiscard]] std::shared_ptr<const VehicleRoads> find(const std::string& key);
 
     RoadGraph m_graph;
+    ArcBearings m_bearings;
     std::vector<TagSetId> m_conditional;  // of roads and turn restrictions
     std::size_t m_most;
     mutable std::mutex m_mutex;

@@ -47,6 +47,8 @@ private:
     [[nodiscard]] std::optional<Memory> child(Memory memory, ArcId next) const;
 
     std::vector<Node> m_nodes;
+    [[nodiscard]] bool occurs(ArcId a) const { return a.index() < m_occurs.size() && m_occurs[a.index()]; }
+    std::vector<bool> m_occurs;  // arcs of any sequence, once closed: most arcs are in none
     std::unordered_map<std::uint64_t, Memory> m_children;
     std::unordered_map<std::uint32_t, std::vector<Memory>> m_longer;
 };
