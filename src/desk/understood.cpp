@@ -1,19 +1,19 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "understood.h"
 
-#include "when_window.h"
-
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
 
+#include "loamway/base/unit_words.h"
+#include "when_window.h"
+
 namespace loamway {
 
 namespace {
 
-constexpr double metres_per_mile = 1609.344;
 constexpr double metres_per_inch = 0.0254;
 constexpr double metres_per_foot = 0.3048;
 
@@ -21,8 +21,7 @@ class Words {
 public:
     explicit Words(bool imperial) : m_imperial(imperial) {}
     [[nodiscard]] std::string distance(Length l) const {
-        return m_imperial ? fmt::format("{:.1f} mi", l.metres() / metres_per_mile)
-                          : fmt::format("{:.1f} km", l.km());
+        return UnitWords(m_imperial ? "imperial" : "metric").exact(l.metres());
     }
     [[nodiscard]] std::string temperature(Temperature t) const {
         return m_imperial ? fmt::format("{:.0f} °F", t.celsius() * 1.8 + 32)

@@ -11,6 +11,7 @@
 
 #include "ascii_text.h"
 #include "loamway/base/names.h"
+#include "loamway/base/unit_words.h"
 #include "loamway/exchange/tracks.h"
 #include "planned_way.h"
 #include "xml_text.h"
@@ -22,7 +23,6 @@ namespace {
 // Old receivers take no more points a route, and no longer names (common practice, no source).
 constexpr std::size_t most_route_points = 50;
 constexpr std::size_t longest_name = 20;
-constexpr double metres_per_mile = 1609.344;
 
 void add_text(pugi::xml_node parent, const char* name, std::string_view text) {
     if (!text.empty())
@@ -56,7 +56,7 @@ public:
         : m_plan(plan),
           m_option(option),
           m_way(option),
-          m_imperial(plan.units == "imperial"),
+          m_units(plan.units),
           m_zone(plan.region.time_zone.empty() ? TimeZone() : TimeZone(plan.region.time_zone)) {}
 
     std::string make() {
@@ -83,10 +83,7 @@ public:
     }
 
 private:
-    [[nodiscard]] std::string km(double m) const {
-        return m_imperial ? fmt::format("{:.1f} mi", m / metres_per_mile)
-                          : fmt::format("{:.1f} km", m / 1000);
-    }
+    [[nodiscard]] std::string km(double m) const { return m_units.exact(m); }
     [[nodiscard]] std::string clock(const std::optional<Instant>& t) const {
         return t ? format_clock(*t, m_zone) : "no time";
     }
@@ -252,7 +249,7 @@ private:
     const Plan& m_plan;
     const Option& m_option;
     PlannedWay m_way;
-    bool m_imperial;
+    UnitWords m_units;
     TimeZone m_zone;
 };
 

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "loamway/base/names.h"
+#include "loamway/base/unit_words.h"
 #include "planned_way.h"
 #include "way_stretches.h"
 
@@ -29,18 +30,15 @@ FieldValue time(const std::optional<Instant>& t) {
 class LayerMaker {
 public:
     LayerMaker(const Plan& plan, const Option& option)
-        : m_plan(plan), m_option(option), m_way(option), m_imperial(plan.units == "imperial") {}
+        : m_plan(plan), m_option(option), m_way(option), m_units(plan.units) {}
 
     std::vector<VectorLayer> make() { return {legs(), stops(), segments(), flags()}; }
 
 private:
     [[nodiscard]] std::string in_units(const std::string& name) const {
-        return name + (m_imperial ? "_mi" : "_km");
+        return fmt::format("{}_{}", name, m_units.long_unit());
     }
-    [[nodiscard]] double length(double m) const {
-        const double per_unit = m_imperial ? 1609.344 : 1000.0;
-        return std::round(m / per_unit * 1000) / 1000;
-    }
+    [[nodiscard]] double length(double m) const { return std::round(m_units.long_units(m) * 1000) / 1000; }
     [[nodiscard]] std::string title(std::string_view what) const {
         return fmt::format("{} of {} to {}, {}", what, m_plan.move.from_name, m_plan.move.to_name,
                            m_option.id);
@@ -95,8 +93,8 @@ private:
             ++number;
             out.features.push_back(
                 {{{s.point}},
-                 {text(fmt::format("{:.1f} {} {} stop", length(s.at_m), m_imperial ? "mi" : "km", s.kind)),
-                  number, text(s.kind), length(s.at_m), length(s.at_m - last), length(s.since_relube_m),
+                 {text(fmt::format("{:.1f} {} {} stop", length(s.at_m), m_units.long_unit(), s.kind)), number,
+                  text(s.kind), length(s.at_m), length(s.at_m - last), length(s.since_relube_m),
                   time(s.arrive), time(s.leave), std::round(s.wait_s / 6) / 10, text(s.side), text(s.place),
                   text(s.how_to_find), text(s.why), joined(s.to_do), joined(s.cautions)}});
             last = s.at_m;
@@ -152,7 +150,7 @@ private:
     const Plan& m_plan;
     const Option& m_option;
     PlannedWay m_way;
-    bool m_imperial;
+    UnitWords m_units;
 };
 
 }  // namespace

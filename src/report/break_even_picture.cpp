@@ -32,7 +32,7 @@ public:
           m_plan(plan),
           m_b(*plan.break_even),
           m_units(plan.units),
-          m_unit_m(plan.units == "imperial" ? 1609.344 : 1000.0),
+          m_unit_m(m_units.long_unit_m()),
           m_points(std::min(m_b.curve.size(), most_points)),
           m_x(0, m_b.curve[m_points - 1][0] / m_unit_m, 8),
           m_y(0, highest(), 6),

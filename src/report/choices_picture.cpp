@@ -27,7 +27,7 @@ public:
           m_plan(plan),
           m_units(plan.units),
           m_options(std::move(options)),
-          m_unit_m(plan.units == "imperial" ? 1609.344 : 1000.0),
+          m_unit_m(m_units.long_unit_m()),
           m_x(scale(true)),
           m_y(scale(false)),
           m_labels(canvas, field) {}

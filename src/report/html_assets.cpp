@@ -89,8 +89,7 @@ function along(move, lat, lon, before) {
   return best;
 }
 function length(metres) {
-  const unit = data.unit === 'mi' ? 1609.344 : 1000;
-  return (metres / unit).toFixed(1) + ' ' + data.unit;
+  return (metres / data.unit_m).toFixed(1) + ' ' + data.unit;
 }
 const before = data.moves.map(() => null);
 function show(position) {

@@ -42,7 +42,7 @@ void draw_north_arrow(const MapSheet& map) {
     map.labels.keep_free({at.x - 8, at.y - 19, 16, 28});
 }
 void draw_scale_bar(const MapSheet& map, const UnitWords& units) {
-    const double unit = units.imperial() ? 1609.344 : 1000.0;
+    const double unit = units.long_unit_m();
     const double most = 90 / map.view.points_per_metre() / unit;
     const double power = std::pow(10, std::floor(std::log10(most)));
     double length = power;

@@ -15,7 +15,6 @@ namespace loamway {
 
 namespace {
 
-constexpr double metres_per_mile = 1609.344;
 constexpr double head_height = 26;  // names and scales above the ribbon
 constexpr double key_height = 50;   // what the patterns mean, below it
 constexpr double road_width = 17;
@@ -44,7 +43,7 @@ public:
     }
 
 private:
-    [[nodiscard]] double unit_m() const { return m_s.imperial ? metres_per_mile : 1000.0; }
+    [[nodiscard]] double unit_m() const { return m_s.units.long_unit_m(); }
     [[nodiscard]] double y_of(double at_m) const {
         return m_top + (m_s.total_m > 0 ? std::clamp(at_m / m_s.total_m, 0.0, 1.0) : 0.0) * m_road.height;
     }

@@ -238,8 +238,8 @@ private:
     /// What the script needs: the ways with metres, the stops on them.
     void data() {
         m_out += fmt::format(
-            "<script type=\"application/json\" id=\"data\">{{\"id\":\"{}\",\"unit\":\"{}\",\"moves\":[",
-            script_text(sheet_id()), m_moves.front().units.long_unit());
+            "<script type=\"application/json\" id=\"data\">{{\"id\":\"{}\",\"unit\":\"{}\",\"unit_m\":{},\"moves\":[",
+            script_text(sheet_id()), m_moves.front().units.long_unit(), m_moves.front().units.long_unit_m());
         for (std::size_t i = 0; i < m_moves.size(); ++i) {
             const SheetContent& s = m_moves[i];
             m_out += fmt::format("{}{{\"end\":{:.0f},\"stops\":[", i == 0 ? "" : ",", s.total_m);

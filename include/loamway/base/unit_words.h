@@ -19,7 +19,10 @@ public:
     [[nodiscard]] std::string_view long_unit() const { return m_imperial ? "mi" : "km"; }
     [[nodiscard]] std::string_view speed_unit() const { return m_imperial ? "mph" : "km/h"; }
     [[nodiscard]] std::string_view volume_unit() const { return m_imperial ? "US gal" : "l"; }
-    [[nodiscard]] double long_units(double metres) const { return metres / (m_imperial ? 1609.344 : 1000.0); }
+    [[nodiscard]] double long_unit_m() const {
+        return m_imperial ? 1609.344 : 1000.0;
+    }  // metres in a mi or km
+    [[nodiscard]] double long_units(double metres) const { return metres / long_unit_m(); }
     /// Of what is paid for a kilometre or a litre: what is paid for a mile, a gallon.
     [[nodiscard]] double per_long_unit(double per_km) const {
         return m_imperial ? per_km * 1.609344 : per_km;
