@@ -15,13 +15,6 @@ namespace loamway {
 
 namespace {
 
-BeltReport report_on(const Ledger& ledger, const std::string& belts, const std::optional<Instant>& until) {
-    BeltReport out{ledger.record(belts, until), std::nullopt, until.value_or(now()), {}};
-    if (const auto machine = machine_named(ledger, out.record.machine))
-        out.heat = learn_heat(*machine, out.record.noted_readings());
-    return out;
-}
-
 int show_events(const LedgerFlags& f, const Ledger& ledger, EventQuery q) {
     q.with_undone = true;
     const std::vector<Event> events = ledger.events(q);
@@ -76,40 +69,11 @@ int ledger_show(const LedgerFlags& f) {
         q.belts = belts_meant(ledger, f.name, at);
     if (f.events)
         return show_events(f, ledger, q);
-    const std::map<std::string, int> removals =
-        removal_counts(ledger.events(EventQuery{{}, {}, {EventKind::removed}, until, false}));
-    std::vector<BeltReport> reports;
-    if (!f.name.empty()) {
-        reports.push_back(report_on(ledger, q.belts, until));
-    } else {
-        std::vector<std::string> there;
-        q.kinds = {EventKind::belts_added};
-        for (const Event& e : ledger.events(q))
-            there.push_back(e.belts);
-        for (const std::string& belts : there)
-            reports.push_back(report_on(ledger, belts, until));
-    }
-    for (BeltReport& r : reports)
-        r.removals = removals;
-    if (f.json) {
-        Value::Array belts, machines;
-        for (const BeltReport& r : reports)
-            belts.push_back(belts_json(r));
-        for (const std::string& m : ledger.machine_names())
-            machines.emplace_back(m);
-        Value causes{Value::Object{}};
-        for (const auto& [cause, count] : removals)
-            causes.set(cause, count);
-        print(to_json(Value(Value::Object{{"schema", "loamway.ledger/1"},
-                                          {"machines", machines},
-                                          {"belts", belts},
-                                          {"removed", causes}}),
-                      1) +
-              "\n");
-    } else {
-        print(f.name.empty() ? overview_text(reports, ledger.machine_names(), removals)
-                             : belts_text(reports.front()));
-    }
+    const LedgerReport report = report_on_ledger(ledger, q.belts, until);
+    if (f.json)
+        print(to_json(to_value(report), 1) + "\n");
+    else
+        print(f.name.empty() ? overview_text(report) : belts_text(report.belts.front()));
     return 0;
 }
 

@@ -7,10 +7,9 @@
 #include <cmath>
 
 #include "loamway/base/names.h"
+#include "loamway/ledger/belt_outlook.h"
 
 namespace loamway {
-
-const char* const heat_words = "estimate, no evidence of a belt's condition";
 
 namespace {
 
@@ -150,85 +149,6 @@ std::string forecast_text(const BeltReport& b) {
                                                    causes_words(b.removals)));
 }
 
-Value band_json(const Banded& b, double per_unit) {
-    const auto r = [&](double v) { return Value(std::round(v * per_unit) / per_unit); };
-    return Value::Object{{"value", r(b.value)}, {"low", r(b.low)}, {"high", r(b.high)}};
-}
-Value rounded(double v, double per_unit) {
-    return Value(std::round(v * per_unit) / per_unit);
-}
-Value maybe(const std::optional<double>& v, double per_unit) {
-    return v ? rounded(*v, per_unit) : Value();
-}
-Value words(const std::vector<std::string>& list) {
-    return Value::Array(list.begin(), list.end());
-}
-
-Value turn_json(const BeltRecord& r) {
-    if (!r.last_turn)
-        return {};
-    return Value::Object{{"kind", Value(name_of(r.last_turn->kind))},
-                         {"at", format_rfc3339(r.last_turn->at, TimeZone())},
-                         {"event", r.last_turn->event}};
-}
-
-Value hottest_json(const BeltRecord& r) {
-    Value::Array out;
-    for (const HotMove& m : r.hottest)
-        out.push_back(Value::Object{{"event", m.event},
-                                    {"at", format_rfc3339(m.at, TimeZone())},
-                                    {"bar_peak_c", rounded(m.bar_peak_c, 10)},
-                                    {"bar_high_c", maybe(m.bar_high_c, 10)},
-                                    {"limit_c", maybe(m.limit_c, 10)},
-                                    {"from", m.from},
-                                    {"to", m.to}});
-    return out;
-}
-
-Value measuring_json(const BeltRecord& r, WearAim aim) {
-    Value::Array out;
-    for (const MeasurementWorth& m : worth_measuring(r, aim))
-        out.push_back(Value::Object{{"what", m.what},
-                                    {"sd_share_now", rounded(m.sd_now, 1000)},
-                                    {"sd_share_then", rounded(m.sd_then, 1000)}});
-    return out;
-}
-
-Value end_json(const BeltReport& b) {
-    const auto end = wear_end(b.record, b.at);
-    if (!end)
-        return {};
-    const auto time = [](const std::optional<Instant>& t) {
-        return t ? Value(format_rfc3339(*t, TimeZone())) : Value();
-    };
-    return Value::Object{{"hours_per_week", rounded(end->hours_per_week, 10)},
-                         {"at", time(end->at)},
-                         {"earliest", time(end->earliest)},
-                         {"latest", time(end->latest)}};
-}
-
-Value rates_json(const BeltRecord& r) {
-    Value::Array out;
-    for (std::size_t i = 0; i < wear_rate_count; ++i) {
-        const WearRateEstimate& e = r.wear.rates[i];
-        Value::Array correlations;
-        for (std::size_t j = 0; j < wear_rate_count; ++j)
-            correlations.push_back(rounded(r.wear.correlation(i, j), 1000));
-        out.push_back(Value::Object{{"rate", Value(wear_rate_names[i])},
-                                    {"unit", i < 3    ? "mm/km"
-                                             : i == 3 ? "mm/h"
-                                                      : "mm"},
-                                    {"mean", rounded(e.mean, 1e6)},
-                                    {"sd", rounded(e.sd, 1e6)},
-                                    {"low", rounded(e.low, 1e6)},
-                                    {"high", rounded(e.high, 1e6)},
-                                    {"gain", rounded(e.gain, 1000)},
-                                    {"learnt", e.learnt()},
-                                    {"correlations", correlations}});
-    }
-    return out;
-}
-
 }  // namespace
 
 std::string belts_text(const BeltReport& b) {
@@ -264,72 +184,22 @@ std::string belts_text(const BeltReport& b) {
     return taken_off_for_good(r) ? out : out + measuring_text(r) + forecast_text(b);
 }
 
-Value belts_json(const BeltReport& b) {
-    const BeltRecord& r = b.record;
-    const auto left = taken_off_for_good(r) ? std::nullopt : hours_left(r);
-    return Value::Object{
-        {"belts", r.belts},
-        {"machine", r.machine.empty() ? Value() : Value(r.machine)},
-        {"removed_for", r.removed_for.empty() ? Value() : Value(r.removed_for)},
-        {"state", r.washed && r.run_in ? "washed"
-                  : r.run_in           ? "run-in"
-                                       : "new"},
-        {"powdered_once", r.lubricated_once},
-        {"hours", rounded(r.hours, 100)},
-        {"field_hours", rounded(r.field_hours, 100)},
-        {"road_hours", rounded(r.road_hours, 100)},
-        {"km", Value::Object{{"hard", rounded(r.hard_km, 1000)},
-                             {"gravel", rounded(r.gravel_km, 1000)},
-                             {"earth", rounded(r.earth_km, 1000)}}},
-        {"moves", r.moves},
-        {"since_lube_km", maybe(r.since_lube_km, 1000)},
-        {"last_swap_or_rotation", turn_json(r)},
-        {"bar_mm", band_json(r.bar_mm, 1000)},
-        {"surveys", static_cast<std::int64_t>(r.surveys.size())},
-        {"share_used", band_json(r.share_used, 1e5)},
-        {"money_used", r.added.price > 0 ? band_json(r.money_used, 100) : Value()},
-        {"currency", r.added.currency},
-        {"costs", rounded(r.costs, 100)},
-        {"condition", Value::Object{{"guide_lugs_lost", r.condition.guide_lugs_lost},
-                                    {"edge_cuts", r.condition.edge_cuts},
-                                    {"chunking", r.condition.chunking},
-                                    {"cord_visible", r.condition.cord_visible},
-                                    {"note", r.condition.note}}},
-        {"faults", words(r.faults)},
-        {"heat", Value::Object{{"what", heat_words},
-                               {"calibrated", b.heat && b.heat->calibrated()},
-                               {"scale", b.heat ? rounded(b.heat->scale, 1000) : Value()},
-                               {"core_sd_k",
-                                b.heat && b.heat->calibrated() ? rounded(b.heat->core_sd_k, 10) : Value()},
-                               {"readings_used", b.heat ? b.heat->used : 0},
-                               {"readings_refused", b.heat ? words(b.heat->refused) : Value(Value::Array{})},
-                               {"hottest_moves", hottest_json(r)}}},
-        {"wear_rates", rates_json(r)},
-        {"wear_notes", words(r.wear.notes)},
-        {"worth_measuring", Value::Object{{"hour_of_work", measuring_json(r, WearAim::hour_of_work)},
-                                          {"road", measuring_json(r, WearAim::road)}}},
-        {"hours_left", left ? band_json(*left, 10) : Value()},
-        {"wear_end", end_json(b)}};
-}
-
-std::string overview_text(const std::vector<BeltReport>& all, const std::vector<std::string>& machines,
-                          const std::map<std::string, int>& removals) {
+std::string overview_text(const LedgerReport& report) {
     std::string out = fmt::format("{:<24} {:<36} {:>8} {:>9} {:>8} {:>7}\n", "belts", "state", "hours",
                                   "paved km", "bar mm", "used");
-    for (const BeltReport& b : all) {
+    for (const BeltReport& b : report.belts) {
         const BeltRecord& r = b.record;
         out += fmt::format("{:<24} {:<36} {:>8.1f} {:>9.1f} {:>8.1f} {:>5.0f} %\n", printable(r.belts),
                            state_words(r), r.hours, r.hard_km, r.bar_mm.value, 100 * r.share_used.value);
     }
-    if (all.empty())
+    if (report.belts.empty())
         out = "no belts yet: loamway ledger belts add\n";
     std::string names;
-    for (const std::string& m : machines)
+    for (const std::string& m : report.machines)
         names += fmt::format("{}{}", names.empty() ? "" : ", ", printable(m));
     out += fmt::format("machines: {}\n", names.empty() ? "none" : names);
-    if (!removals.empty()) {
-        out += fmt::format("sets removed so far: {}\n", causes_words(removals));
-    }
+    if (!report.removals.empty())
+        out += fmt::format("sets removed so far: {}\n", causes_words(report.removals));
     return out;
 }
 

@@ -29,8 +29,6 @@ struct LedgerFlags {
 [[nodiscard]] std::string ledger_of(const LedgerFlags& f);
 /// A time as a flag gives it, UTC without an offset; now when it is not given.
 [[nodiscard]] Instant ledger_moment(const std::string& text, const char* flag);
-/// The latest profile of a machine, or nullopt.
-[[nodiscard]] std::optional<Machine> machine_named(const Ledger& ledger, const std::string& name);
 
 // ledger_write.cpp
 int ledger_write(const LedgerFlags& f, EventKind kind, bool belts_needed);

@@ -110,12 +110,6 @@ Instant ledger_moment(const std::string& text, const char* flag) {
     }
 }
 
-/// The latest profile of a machine, or nullopt.
-std::optional<Machine> machine_named(const Ledger& ledger, const std::string& name) {
-    const auto profile = name.empty() ? std::nullopt : ledger.profile(name);
-    return profile ? std::optional(read_machine(*profile, printable(name))) : std::nullopt;
-}
-
 int ledger_write(const LedgerFlags& f, EventKind kind, bool belts_needed) {
     Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::write);
     Event e = with_belts(ledger, event_of(f, kind), belts_needed);

@@ -167,6 +167,10 @@ MoveDone read_move_done(const Value& data, const std::string& document) {
     m.cost = t.number("cost", money);
     m.from = short_text(t, "from");
     m.to = short_text(t, "to");
+    m.planned_m = t.number("planned_m", metres);
+    m.planned_hours = t.number("planned_hours", hours);
+    if (const auto departed = t.text("departed"))
+        m.departed = parse_time(*departed, TimeZone());
     t.finish();
     return m;
 }
@@ -197,6 +201,10 @@ Value to_value(const MoveDone& m) {
     maybe("cost", m.cost);
     v.set("from", m.from);
     v.set("to", m.to);
+    maybe("planned_m", m.planned_m);
+    maybe("planned_hours", m.planned_hours);
+    if (m.departed)
+        v.set("departed", format_rfc3339(*m.departed, TimeZone()));
     return v;
 }
 

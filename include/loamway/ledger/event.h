@@ -74,6 +74,9 @@ struct MoveDone {
     bool lubricated = false;      // on the way or before it
     std::optional<double> bar_peak_c, bar_high_c, guide_lug_peak_c, limit_c, wear_mm, fuel_l, cost;
     std::string from, to;
+    /// What the plan said, where the figures above are those driven.
+    std::optional<double> planned_m, planned_hours;
+    std::optional<Instant> departed;
     [[nodiscard]] double length_m() const { return hard_m + gravel_m + earth_m; }
 };
 struct FieldWork {
