@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "loamway/plan/loading_room.h"
 #include "stop_hours.h"
 
 namespace loamway {
@@ -156,11 +157,10 @@ private:
     void add_mapped(const StopPlaceRecord& r) {
         const Kind kind = kind_of(r.kind);
         const EdgeId edge{r.edge};
-        if (kind.score == 0 || (m_school && has(r, stop_flag::near_school)) || !open_to_both(edge))
+        if (!has_room_to_load(r, m_room) || (m_school && has(r, stop_flag::near_school)) ||
+            !open_to_both(edge))
             return;
         const bool side_way = r.kind == StopPlaceKind::side_way;
-        if (side_way && r.usable_dm < static_cast<std::uint32_t>(m_room.metres() * 10))
-            return;
         LoadingPlace p;
         p.point = {r.lat_e7, r.lon_e7};
         p.at = road_point(edge, r.offset_dm, p.point);
@@ -253,6 +253,12 @@ private:
 };
 
 }  // namespace
+
+bool has_room_to_load(const StopPlaceRecord& place, Length room) {
+    if (place.kind == StopPlaceKind::side_way)
+        return place.usable_dm >= static_cast<std::uint32_t>(room.metres() * 10);
+    return kind_of(place.kind).score != 0;
+}
 
 Length room_to_load(const Setting& setting) {
     const LowBed& bed = setting.in().low_bed;

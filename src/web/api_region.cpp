@@ -2,7 +2,6 @@
 // What there is: the region, its places and roads, the profiles to choose from.
 #include <fmt/format.h>
 
-#include <array>
 #include <cmath>
 
 #include "api.h"
@@ -14,6 +13,8 @@
 #include "loamway/graph/nearest_road.h"
 #include "loamway/graph/road_graph.h"
 #include "loamway/ledger/ledger.h"
+#include "loamway/plan/loading_room.h"
+#include "loamway/region/stop_words.h"
 
 namespace loamway {
 
@@ -56,13 +57,6 @@ bool speaks_of_limits(std::string_view key) {
     return key.starts_with("max") || key.starts_with("access") || key.starts_with("motor_vehicle") ||
            key.starts_with("vehicle") || key.starts_with("agricultural") || key.starts_with("hgv") ||
            key.starts_with("oneway") || key == "width" || key == "bridge" || key == "toll";
-}
-
-std::string_view word_for_stop(StopPlaceKind kind) {
-    constexpr std::array<std::string_view, 7> words{"rest area", "services",      "parking", "lay-by",
-                                                    "yard",      "passing place", "side way"};
-    const auto index = static_cast<std::size_t>(kind);
-    return index < words.size() ? words[index] : "named";
 }
 
 Value odds(int parts) {
@@ -195,8 +189,9 @@ void Api::stop_places(const HttpRequest& request, Exchange& exchange) {
         const GeoPoint at{p.lat_e7, p.lon_e7};
         out.push_back(Value::Object{{"lat", at.lat()},
                                     {"lon", at.lon()},
-                                    {"kind", word_for_stop(p.kind)},
+                                    {"kind", name_of(p.kind)},
                                     {"name", text_or_null(std::string(view.string(p.name)))},
+                                    {"loading", has_room_to_load(p)},
                                     {"score", p.score},
                                     {"reason", std::string(view.string(p.reason))}});
     }

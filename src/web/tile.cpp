@@ -9,6 +9,8 @@
 #include <utility>
 
 #include "loamway/base/ids.h"
+#include "loamway/plan/loading_room.h"
+#include "loamway/region/stop_words.h"
 #include "tile_chains.h"
 #include "tile_geometry.h"
 #include "tile_layer.h"
@@ -64,28 +66,6 @@ PlaceLook look_of(PlaceKind kind) {
             break;
     }
     return {"other", 5, 13};
-}
-
-std::string_view name_of_stop(StopPlaceKind kind) {
-    switch (kind) {
-        case StopPlaceKind::rest_area:
-            return "rest_area";
-        case StopPlaceKind::services:
-            return "services";
-        case StopPlaceKind::parking:
-            return "parking";
-        case StopPlaceKind::lay_by:
-            return "lay_by";
-        case StopPlaceKind::yard:
-            return "yard";
-        case StopPlaceKind::passing_place:
-            return "passing_place";
-        case StopPlaceKind::side_way:
-            return "side_way";
-        case StopPlaceKind::named:
-            break;
-    }
-    return "named";
 }
 
 /// A thing of the background on this tile.
@@ -285,7 +265,7 @@ private:
             TilePoint at;
             if (!on_tile(s.lat_e7, s.lon_e7, at))
                 continue;
-            layer.text("kind", name_of_stop(s.kind)).number("score", s.score);
+            layer.text("kind", name_of(s.kind)).number("score", s.score).flag("loading", has_room_to_load(s));
             if (s.name != 0)
                 layer.text("name", m_r.string(s.name));
             layer.points(std::span(&at, 1));

@@ -11,7 +11,8 @@
 //                of the tile, with name, bridge, tunnel and edge (its number); below, those that matter at
 //                that zoom, joined and simplified.
 //   places       name, kind, rank 0 (city) .. 5
-//   stops        kind, score, name; from zoom 12 on
+//   stops        kind (region/stop_words.h), score, name, loading (a low-bed has room to load there: by its
+//                kind alone, not looked at for a vehicle); from zoom 12 on
 //   corrections  id, kind, value; those in force
 
 #include <cstdint>

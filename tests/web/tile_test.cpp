@@ -319,11 +319,15 @@ TEST_F(DrawnTiles, StopsAndPlacesHaveTheirProperties) {
     TinyMap m;
     const auto e = m.edge(m.node(lat, lon), m.node(lat, lon + 0.002));
     m.stop_place(e, 100, StopPlaceKind::lay_by, "Oak bend");
+    m.stop_place(e, 50, StopPlaceKind::passing_place);
     m.place("Nettle Farm", lat, lon, PlaceKind::farm);
     const Region region = Region::from_data(m.build());
     const ReadTile tile = read_tile(make_tile(region.view(), nullptr, m_here), m_here);
     EXPECT_EQ(tile.at("stops")[0].fields,
-              (std::map<std::string, std::string>{{"kind", "lay_by"}, {"name", "Oak bend"}, {"score", "5"}}));
+              (std::map<std::string, std::string>{
+                  {"kind", "lay-by"}, {"loading", "1"}, {"name", "Oak bend"}, {"score", "5"}}));
+    EXPECT_EQ(tile.at("stops")[1].fields.at("kind"), "passing place");
+    EXPECT_EQ(tile.at("stops")[1].fields.at("loading"), "0") << "standing there blocks the road";
     EXPECT_EQ(tile.at("places")[0].fields,
               (std::map<std::string, std::string>{{"kind", "farm"}, {"name", "Nettle Farm"}, {"rank", "4"}}));
     const OGRPoint* at = tile.at("places")[0].geometry->toPoint();
