@@ -45,8 +45,9 @@ void Api::answer(const HttpRequest& request, Exchange& exchange) {
     } catch (const Error& e) {
         exchange.reply(error_reply(e));
     } catch (const Stopped&) {
-        // Nobody is there to read an answer.
-        exchange.reply(error_reply(503, "stopped", "the work was stopped"));
+        // Mostly nobody is there to read an answer. Who only ended his own sending looks the same from here.
+        exchange.reply(error_reply(503, "stopped", "the connection was closed: the work was stopped",
+                                   "keep it open until the answer is there"));
     }
 }
 

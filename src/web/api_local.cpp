@@ -2,13 +2,11 @@
 // Local knowledge and the ledger: what people on the road know better than the map and the models.
 #include <fmt/format.h>
 
-#include <cmath>
-
 #include "api.h"
 #include "api_help.h"
 #include "loamway/desk/correction_book.h"
 #include "loamway/graph/corrected_region.h"
-#include "loamway/ledger/belt_outlook.h"
+#include "loamway/ledger/belt_report.h"
 #include "loamway/ledger/ledger.h"
 #include "loamway/ledger/plan_move.h"
 #include "loamway/region/digest.h"
@@ -17,8 +15,6 @@
 namespace loamway {
 
 namespace {
-
-constexpr std::string_view estimate = "estimate, no evidence of a belt's condition";
 
 /// "corrections/c7" -> "c7"; empty without a name.
 std::string name_below(const HttpRequest& request, std::string_view route) {
@@ -64,37 +60,6 @@ CorrectionWanted wanted_of(const Value& body) {
     return w;
 }
 
-Value rounded(double v, double per_unit) {
-    return std::round(v * per_unit) / per_unit;
-}
-
-Value band(const Banded& b, double per_unit) {
-    return Value::Object{{"value", rounded(b.value, per_unit)},
-                         {"low", rounded(b.low, per_unit)},
-                         {"high", rounded(b.high, per_unit)}};
-}
-
-Value belts_json(const BeltRecord& r) {
-    const auto left = hours_left(r);
-    return Value::Object{{"name", r.belts},
-                         {"machine", text_or_null(r.machine)},
-                         {"removed_for", text_or_null(r.removed_for)},
-                         {"state", r.washed && r.run_in ? "washed"
-                                   : r.run_in           ? "run-in"
-                                                        : "new"},
-                         {"hours", rounded(r.hours, 100)},
-                         {"paved_km", rounded(r.hard_km, 1000)},
-                         {"gravel_km", rounded(r.gravel_km, 1000)},
-                         {"earth_km", rounded(r.earth_km, 1000)},
-                         {"moves", r.moves},
-                         {"since_lube_km", r.since_lube_km ? rounded(*r.since_lube_km, 1000) : Value()},
-                         {"bar_mm", band(r.bar_mm, 1000)},
-                         {"share_used", band(r.share_used, 1e5)},
-                         {"hours_left", left && r.removed_for.empty() ? band(*left, 10) : Value()},
-                         {"faults", static_cast<std::int64_t>(r.faults.size())},
-                         {"what", estimate}};
-}
-
 Ledger ledger_of(const Shelf& shelf, LedgerUse use) {
     if (!shelf.setup().ledger)
         throw Error(ErrorKind::not_found, "no ledger is kept here",
@@ -118,6 +83,17 @@ Event reading_event(Table& t, const Event& move) {
     t.finish();
     e.token += fmt::format(" reading {}", digest_of_text(to_json(e.data)));
     return e;
+}
+
+/// What the driver noted on the sheet.
+AsDriven as_driven(Table& t, const TimeZone& zone) {
+    AsDriven out;
+    if (const auto km = t.number("driven_km", {0.01, 2000}))
+        out.length = Length::from_km(*km);
+    for (auto [key, to] : {std::pair("departed", &out.departed), std::pair("arrived", &out.arrived)})
+        if (const auto text = t.text(key))
+            *to = parse_time(*text, zone);
+    return out;
 }
 
 }  // namespace
@@ -151,19 +127,10 @@ void Api::corrections(const HttpRequest& request, Exchange& exchange) {
 void Api::belts(const HttpRequest& request, Exchange& exchange) {
     const Ledger ledger = ledger_of(m_shelf, LedgerUse::read);
     const std::string name = name_below(request, "belts");
-    if (!name.empty()) {
-        reply_json(exchange, belts_json(ledger.record(name)));
-        return;
-    }
-    Value::Array belts, machines;
-    for (const std::string& b : ledger.belts_names())
-        belts.push_back(belts_json(ledger.record(b)));
-    for (const std::string& m : ledger.machine_names())
-        machines.emplace_back(m);
-    reply_json(exchange, Value::Object{{"belts", std::move(belts)}, {"machines", std::move(machines)}});
+    reply_json(exchange, to_value(report_on_ledger(ledger, name)));
 }
 
-// The planned figures stand for what was driven; when it ended and what was measured comes from the sheet.
+// The planned figures stand for what the sheet leaves open.
 void Api::moves(const HttpRequest& request, Exchange& exchange) {
     const Value body = body_of(request);
     const Plan plan = plan_of(body);
@@ -178,10 +145,9 @@ void Api::moves(const HttpRequest& request, Exchange& exchange) {
     e.kind = EventKind::moved;
     e.machine = t.text("machine").value_or(plan.move.machine);
     e.by = t.text("by").value_or("");
-    e.data = to_value(move_done(plan, option));
-    const TimeZone zone = zone_of(m_shelf.region().meta());
-    const auto arrived = t.text("arrived");
-    e.at = arrived ? parse_time(*arrived, zone) : option.arrive.value_or(now());
+    const AsDriven driven = as_driven(t, zone_of(m_shelf.region().meta()));
+    e.data = to_value(move_done(plan, option, driven));
+    e.at = driven.arrived ? *driven.arrived : option.arrive.value_or(now());
     // The same plan driven at the same time is one move, however often a button is pressed.
     e.token = fmt::format("page {} {} {} {}", digest_of_text(to_json(*body.find("plan"))), option.id,
                           e.machine, e.at.unix_seconds);

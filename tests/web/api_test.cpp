@@ -11,6 +11,7 @@
 #include <sstream>
 
 #include "loamway/base/file.h"
+#include "loamway/ledger/belt_report.h"
 #include "loamway/ledger/ledger.h"
 #include "loamway/plan/inputs.h"
 #include "loamway/region/correction.h"
@@ -314,11 +315,40 @@ TEST_F(ApiTest, AMoveIsRecordedOnceWithItsReading) {
     const Value belts = ask("GET", "/api/1/belts").json();
     const Value& set = at(belts, "belts").as_array()->front();
     EXPECT_EQ(*at(set, "moves").as_integer(), 1);
-    EXPECT_GT(at(set, "paved_km").number() + at(set, "gravel_km").number(), 1.0);
-    EXPECT_EQ(to_json(ask("GET", "/api/1/belts/red-1").json()), to_json(set));
+    EXPECT_GT(at(at(set, "km"), "hard").number() + at(at(set, "km"), "gravel").number(), 1.0);
+    const Ledger ledger = Ledger::open(*m_shelf->setup().ledger, LedgerUse::read);
+    EXPECT_EQ(to_json(at(ask("GET", "/api/1/belts/red-1").json(), "belts").as_array()->front()),
+              to_json(at(to_value(report_on_ledger(ledger, "red-1")), "belts").as_array()->front()));
     EXPECT_EQ(ask("GET", "/api/1/belts/none").got().status, 404);
     EXPECT_EQ(ask("POST", "/api/1/moves", plan_body(R"(,"machine":"blue")")).got().status, 400);
     EXPECT_EQ(ask("POST", "/api/1/moves", plan_body(R"(,"machin":"red")")).got().status, 400);
+}
+
+TEST_F(ApiTest, AMoveIsKeptAsDrivenBesideWhatWasPlanned) {
+    const Value plan = parse_json(plan_body(""), "body");
+    const Option option = plan_from_json(at(plan, "plan"), "plan").option_for_output("");
+    const double planned_m = *option.length_m;
+    // Ten minutes longer than planned, and a quarter farther.
+    const std::string left =
+        format_rfc3339(*option.arrive + Duration::from_seconds(-*option.duration_s - 600), TimeZone());
+    const Taken kept =
+        ask("POST", "/api/1/moves",
+            plan_body(R"(,"machine":"red","driven_km":)" + std::to_string(planned_m / 1000 * 1.25) +
+                      R"(,"departed":")" + left + "\""));
+    ASSERT_EQ(kept.got().status, 201) << kept.got().body;
+    const Ledger ledger = Ledger::open(*m_shelf->setup().ledger, LedgerUse::read);
+    const auto id = at(at(kept.json(), "events").as_array()->front(), "event").as_integer();
+    const MoveDone m = read_move_done(ledger.event(*id)->data, "event");
+    EXPECT_NEAR(m.length_m(), planned_m * 1.25, 1);
+    EXPECT_NEAR(m.planned_m.value_or(0), planned_m, 1e-6);
+    EXPECT_NEAR(m.hours, *option.driving_s / 3600 + 1.0 / 6, 2.0 / 3600);
+    EXPECT_NEAR(m.planned_hours.value_or(0), *option.driving_s / 3600, 1e-9);
+    EXPECT_EQ(format_rfc3339(*m.departed, TimeZone()), left);
+    for (const char* wrong :
+         {R"(,"machine":"red","driven_km":0.02)",
+          R"(,"machine":"red","departed":"2026-07-14T12:01","arrived":"2026-07-14T12:00")",
+          R"(,"machine":"red","departed":"noon")"})
+        EXPECT_EQ(ask("POST", "/api/1/moves", plan_body(wrong)).got().status, 400) << wrong;
 }
 
 TEST_F(ApiTest, ABudgetIsTheCommandsOwn) {

@@ -294,6 +294,20 @@ TEST(HttpServer, ClientsThatDoNotReadAreLeft) {
     EXPECT_TRUE(was_gone);
 }
 
+TEST(HttpServer, AClientThatOnlyEndedItsSendingGetsWhatIsAnswered) {
+    Running running({}, [&](const HttpRequest&, Exchange& exchange) {
+        while (!exchange.gone())
+            std::this_thread::yield();
+        exchange.reply({.body = "all the same"});
+    });
+    for (const char* path : {"/api/x", "/health"}) {
+        RawClient client(running.port());
+        client.send(get(path));
+        client.finish_sending();
+        EXPECT_EQ(status_of(client.read_all()), 200) << path;
+    }
+}
+
 TEST(HttpServer, StreamsInChunks) {
     Gate second;
     Running running({}, [&](const HttpRequest&, Exchange& exchange) {

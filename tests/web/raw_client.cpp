@@ -33,6 +33,10 @@ void RawClient::send(std::string_view bytes) const {
     }
 }
 
+void RawClient::finish_sending() const {
+    ::shutdown(m_socket, SHUT_WR);
+}
+
 bool RawClient::read_some() {
     std::array<char, 65536> bytes{};
     const ssize_t n = ::recv(m_socket, bytes.data(), bytes.size(), 0);

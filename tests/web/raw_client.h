@@ -25,6 +25,8 @@ public:
     [[nodiscard]] std::string read_until(std::string_view mark);
     /// Head and body of one reply with Content-Length.
     [[nodiscard]] std::string read_reply();
+    /// Sends nothing more, but reads on.
+    void finish_sending() const;
     void close();
 
 private:
