@@ -18,28 +18,45 @@ const closed = ["--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"];
 
 const run = (...words) => execFileSync(program, words, { stdio: ["ignore", "ignore", "inherit"] });
 
+// The server with its address, once it answers.
+export async function serve(words) {
+  const server = spawn(program, ["serve", "--port", "0", "--profiles", join(source, "examples/profiles"), ...words], { stdio: ["ignore", "pipe", "ignore"] });
+  const lines = createInterface({ input: server.stdout });
+  const address = (await Promise.race([lines[Symbol.asyncIterator]().next().then(({ value }) => value), new Promise((_, refuse) => server.once("exit", (status) => refuse(new Error(`serve ended with ${status}`))))])).trim();
+  server.stdout.resume();
+  return {
+    address,
+    async stop() {
+      const gone = new Promise((resolve) => server.once("exit", resolve));
+      if (server.exitCode === null) server.kill("SIGTERM");
+      await gone;
+    },
+  };
+}
+
+export const launch = (flags = []) => chromium.launch({ executablePath, headless: true, args: [...quiet, ...closed, ...flags] });
+
+export function build_region(folder) {
+  const region = join(folder, "demo.region");
+  run("region", "build", join(source, "regions/demo/demo.osm.pbf"), "-o", region, "--recipe", join(source, "regions/demo.toml"), "--elevation", join(source, "regions/demo/hills.tif"));
+  return region;
+}
+
 export async function open_yard({ flags = [], more = [] } = {}) {
   const folder = mkdtempSync(join(tmpdir(), "loamway-page-"));
-  const [region, ledger] = ["demo.region", "yard.ledger"].map((name) => join(folder, name));
-  run("region", "build", join(source, "regions/demo/demo.osm.pbf"), "-o", region, "--recipe", join(source, "regions/demo.toml"), "--elevation", join(source, "regions/demo/hills.tif"));
+  const region = build_region(folder), ledger = join(folder, "yard.ledger");
   const note = (...words) => run("ledger", ...words, "--ledger", ledger);
   note("machine", "add", "red", "--profile", join(source, "examples/profiles/medium.toml"));
   note("belts", "add", "red-2026", "--machine", "red", "--fit", "--price", "16000", "--currency", "CU");
   note("field", "--machine", "red", "--hours", "120");
   note("relube", "--machine", "red");
-  const server = spawn(program, ["serve", "--region", region, "--port", "0", "--ledger", ledger, "--places", join(source, "regions/demo/places.geojson"), "--profiles", join(source, "examples/profiles"), ...more], { stdio: ["ignore", "pipe", "ignore"] });
-  const lines = createInterface({ input: server.stdout });
-  // Its first line, once it answers, is the page's address.
-  const address = (await Promise.race([lines[Symbol.asyncIterator]().next().then(({ value }) => value), new Promise((_, refuse) => server.once("exit", (status) => refuse(new Error(`serve ended with ${status}`))))])).trim();
-  server.stdout.resume();
-  const browser = await chromium.launch({ executablePath, headless: true, args: [...quiet, ...closed, ...flags] });
+  const server = await serve(["--region", region, "--ledger", ledger, "--places", join(source, "regions/demo/places.geojson"), ...more]);
+  const browser = await launch(flags);
   return {
-    address, browser, folder,
+    address: server.address, browser, folder,
     async close() {
       await browser.close();
-      const gone = new Promise((resolve) => server.once("exit", resolve));
-      if (server.exitCode === null) server.kill("SIGTERM");
-      await gone;
+      await server.stop();
       rmSync(folder, { recursive: true, force: true });
     },
   };

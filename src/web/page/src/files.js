@@ -29,7 +29,7 @@ export function file_button(path_of, text, name, body_of) {
 export function files_card() {
   const one = ([path, text, name]) => file_button(() => `${path}&option=${encodeURIComponent(state.option)}`, t(text), name, () => ({ plan: state.plan, ...(path.includes("low-bed") ? { move: state.body } : {}) }));
   const hauled = ["haul", "mixed"].includes(shown_option()?.mode);
-  return section("files", t("files"), h("p", { class: "hint" }, t("files_hint")), h("div", { class: "buttons" }, sheets.filter(([path]) => hauled || !path.includes("low-bed")).map(one)), h("h3", {}, t("tracks")), h("div", { class: "buttons" }, tracks.map(one)),
+  return section("files", t("files"), shown_option()?.feasible === false ? h("p", { class: "fault" }, t("file_not_done")) : h("p", { class: "hint" }, t("files_hint")), h("div", { class: "buttons" }, sheets.filter(([path]) => hauled || !path.includes("low-bed")).map(one)), h("h3", {}, t("tracks")), h("div", { class: "buttons" }, tracks.map(one)),
     h("div", { class: "buttons" }, copy_button()));
 }
 

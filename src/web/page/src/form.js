@@ -27,7 +27,7 @@ function fill_belts() {
   const before = inputs.belts.value;
   const machine = machine_named(inputs.machine.value);
   const words = [["run-in", t("belts_run_in")], ["new", t("belts_new")], ["washed", t("belts_washed")]];
-  const sets = (state.belts?.belts ?? []).filter((set) => !set.removed_for).filter((set) => !set.machine || set.machine === machine?.name).map((set) => [set.name, t("belts_set", { name: set.name })]);
+  const sets = (state.belts?.belts ?? []).filter((set) => !set.removed_for).filter((set) => !set.machine || set.machine === machine?.name).map((set) => [set.belts, t("belts_set", { name: set.belts })]);
   if (machine?.source === "ledger") words.unshift(["", t("belts_on_machine")]);
   const all = [...words, ...sets];
   inputs.belts.replaceChildren(...all.map(([value, text]) => h("option", { value }, text)));

@@ -28,7 +28,7 @@ function belt_line(set) {
   const figures = [[t("belt_state"), set.state ? t(`belt_state_${set.state}`, {}, String(set.state).replaceAll("_", " ")) : null], [t("belt_hours_short"), set.hours === undefined ? null : number(set.hours)], [t("belt_since"), set.since_lube_km === undefined || set.since_lube_km === null ? null : length(set.since_lube_km * 1000)],
     [t("belt_bar"), bar === null ? null : `${number(bar, 1)}\u00a0mm`], [t("belt_used"), gone === null ? null : share(gone, 1)], [t("belt_left"), middle(set.hours_left) === null ? null : number(middle(set.hours_left))]];
   const used = Math.min(1, Math.max(0, gone ?? 0));
-  return h("li", {}, h("h3", {}, set.name, set.machine ? h("small", {}, t("belt_on", { machine: set.machine })) : null), h("meter", { min: 0, max: 1, value: used, "aria-label": t("belt_used") }),
+  return h("li", {}, h("h3", {}, set.belts, set.machine ? h("small", {}, t("belt_on", { machine: set.machine })) : null), h("meter", { min: 0, max: 1, value: used, "aria-label": t("belt_used") }),
     h("dl", { class: "figures" }, figures.filter(([, value]) => value !== null).map(([name, value]) => h("div", {}, h("dt", {}, name), h("dd", {}, value)))));
 }
 
@@ -59,6 +59,8 @@ export function record_card() {
   const title = t("record");
   if (!machine) return section("record", title, h("p", { class: "hint" }, t("record_needs_machine")));
   const arrive = h("input", { type: "datetime-local", value: option.arrive.slice(0, 16) });
+  const depart = h("input", { type: "datetime-local", value: option.depart.slice(0, 16) });
+  const driven = h("input", { type: "number", inputmode: "decimal", min: 0, step: "any" });
   const by = h("input", { type: "text", autocomplete: "nickname" });
   const readings = h("div", {});
   const trouble = h("p", { class: "fault", role: "alert", hidden: true });
@@ -69,6 +71,9 @@ export function record_card() {
     trouble.hidden = true;
     const body = { plan: state.plan, option: state.option, machine: machine.name, readings: [] };
     if (arrive.value) body.arrived = arrive.value;
+    // Times left as planned say nothing about how long it took.
+    if (depart.value && (depart.value !== option.depart.slice(0, 16) || arrive.value !== option.arrive.slice(0, 16))) body.departed = depart.value;
+    if (driven.value !== "") body.driven_km = Math.round(from_long(Number(driven.value))) / 1000;
     if (by.value.trim()) body.by = by.value.trim();
     for (const row of readings.children) {
       const said = row.values();
@@ -91,7 +96,7 @@ export function record_card() {
       trouble.hidden = false;
       send.disabled = false;
     }
-  } }, h("div", { class: "fields" }, field("arrived", t("arrived_at"), arrive), field("by", t("noted_who"), by)), readings,
+  } }, h("div", { class: "fields" }, field("departed", t("departed_at"), depart), field("arrived", t("arrived_at"), arrive), field("driven_km", t("driven_length", { unit: long_unit() }), driven, t("driven_hint", { length: length(option.length_m) })), field("by", t("noted_who"), by)), readings,
   trouble, h("div", { class: "go" }, send, h("button", { type: "button", class: "quiet", onclick: () => { readings.append(reading_row()); readings.lastChild.querySelector("input").focus(); } }, t("add_reading"))));
   return section("record", title, h("p", { class: "hint" }, t("record_hint")), h("p", {}, t("record_figures", { length: length(option.length_m), paved: length(option.hard_m), time: duration(option.driving_s) })), form, done);
 }

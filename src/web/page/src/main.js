@@ -20,7 +20,7 @@ import { build_belts, load_belts, record_card } from "./ledger.js";
 import { build_budget } from "./budget.js";
 import { build_about } from "./about.js";
 
-let result, detail, form_place, running = null, way = null;
+let result, detail, form_place, map_card, running = null, way = null;
 const standing = () => t("standing_cautions").split("|");
 
 function pick_option(id) {
@@ -60,13 +60,14 @@ function show_detail() {
 function show_result() {
   const { plan, before } = state;
   detail = h("div", { class: "stack" });
-  const verdict = verdict_card(plan, before);
+  const verdict = verdict_card(plan, before, () => { use_answers({ ...answers(), modes: "" }); run({}); });
   const even = break_even_card(plan);
   if (even) verdict.append(even);
   const after = [loading_card(), hours_card(plan, take_hour), home_card(plan), files_card(), record_card(), assumed_card(plan), cautions_card(plan.cautions)];
-  result.replaceChildren(...[verdict, options_card(plan, pick_option), choices_card(plan, { on_pick: pick_option, on_front: pick_front }), detail, ...after].filter(Boolean));
+  result.replaceChildren(...[verdict, h("div", { class: "map-slot map-slot-verdict" }), options_card(plan, pick_option), choices_card(plan, { on_pick: pick_option, on_front: pick_front }), detail, ...after].filter(Boolean));
   document.getElementById("standing").hidden = true;
   result.hidden = false;
+  place_map();
   show_detail();
   mark_option(result);
 }
@@ -103,6 +104,7 @@ async function run({ show, compare }) {
   clear_faults();
   document.getElementById("trouble").hidden = true;
   write_address(answers());
+  performance.mark("plan-asked");
   busy(true);
   show_progress({ step: "start", share: 0 });
   try {
@@ -116,6 +118,7 @@ async function run({ show, compare }) {
     state.option = twin?.id ?? (there(plan.verdict.option) ? plan.verdict.option : plan.options.find((option) => option.geometry)?.id ?? plan.options[0]?.id ?? null);
     if (plan.options[0]?.cost) use_currency(plan.options[0].cost.currency);
     show_result();
+    performance.mark("verdict-shown");
     tell("plan");
     say(plan.verdict.sentence);
     document.getElementById(show ? "choices-title" : "verdict-title")?.focus({ preventScroll: true });
@@ -180,12 +183,13 @@ async function build() {
   await load_belts();
   form_place = h("div", { class: "form-place" });
   result = h("div", { class: "stack", id: "result", hidden: true });
-  const map = build_map_section();
+  map_card = build_map_section();
   const tools = h("div", { class: "stack tools" }, build_local(() => run({ compare: true })), build_belts(), build_budget(), build_about());
   const standing_card = h("section", { class: "card", id: "standing", "aria-label": t("cautions") }, h("h2", {}, t("cautions")), h("ul", { class: "cautions" }, standing().map((text) => h("li", {}, text))));
-  document.getElementById("page").replaceChildren(build_header(), h("main", {}, h("div", { class: "left" }, form_place, h("div", { class: "map-slot-narrow" }), result, standing_card, tools), h("div", { class: "right" }, map)));
+  document.getElementById("page").replaceChildren(build_header(), h("main", {}, h("div", { class: "left" }, form_place, h("div", { class: "map-slot map-slot-narrow" }), result, standing_card, tools), h("div", { class: "right" })));
   document.title = t("title", { region: region.name });
-  place_map(map);
+  narrow.addEventListener("change", place_map);
+  place_map();
   make_form();
   use_answers(given);
   const menu_for = [[t("start_here"), put_place("from")], [t("go_here"), put_place("to")], [t("ask_here"), look_at], [t("stop_here"), (spot) => correct_place("stop", spot)]];
@@ -193,15 +197,14 @@ async function build() {
   if (given.from && given.to && given.machine) run({ show: given.front ? `front-${given.front}` : undefined });
 }
 
-// On a narrow page the map lies between the answers and the result, on a wide one beside them.
-function place_map(map) {
-  const narrow = matchMedia("(max-width: 1023px)");
-  const put = () => {
-    document.querySelector(narrow.matches ? ".map-slot-narrow" : ".right").append(map);
-    the_map()?.resize();
-  };
-  narrow.addEventListener("change", put);
-  put();
+// On a narrow page the map comes after the answers and, once there is one, after the verdict: what to do is read first. On a
+// wide one it stands beside them.
+const narrow = matchMedia("(max-width: 1023px)");
+function place_map() {
+  const slot = document.querySelector(!narrow.matches ? ".right" : state.plan ? ".map-slot-verdict" : ".map-slot-narrow");
+  if (map_card.parentElement === slot) return;
+  slot.append(map_card);
+  the_map()?.resize();
 }
 
 function ask_token() {

@@ -6,8 +6,10 @@ import { state, on, shown_option } from "./state.js";
 import { gl_map } from "./map_gl.js";
 import { picture_map } from "./map_picture.js";
 import { dark_now } from "./night.js";
+import { option_name } from "./options.js";
+import { stop_sign, loading_sign, correction_sign } from "./map_signs.js";
 
-let map = null, waiting = null, menu, prompt, holder, cross;
+let map = null, waiting = null, menu, prompt, holder, cross, note;
 
 export const the_map = () => map;
 
@@ -24,7 +26,8 @@ function key_to_lines() {
   const entry = (icon, text) => h("li", {}, icon, text);
   const casing = (known) => s("svg", { width: 44, height: 14, "aria-hidden": "true" }, s("line", { x1: 2, x2: 42, y1: 7, y2: 7, class: known ? "casing known" : "casing assumed" }), s("line", { x1: 2, x2: 42, y1: 7, y2: 7, class: "sample hard" }));
   return h("details", { class: "map-key" }, h("summary", {}, t("map_key")), h("ul", { class: "key" }, ["hard", "gravel", "earth"].map((surface) => entry(sample(surface), t(`surface_${surface}`))),
-    entry(casing(true), t("key_known")), entry(casing(false), t("key_assumed"))));
+    entry(casing(true), t("key_known")), entry(casing(false), t("key_assumed")),
+    entry(stop_sign(), t("key_stop")), entry(loading_sign(false), t("key_loading")), entry(loading_sign(true), t("key_loading_corrected")), entry(correction_sign(), t("key_correction"))));
 }
 
 // The next tap answers one question; Escape or the button takes it back.
@@ -74,7 +77,8 @@ export function build_map_section(tools) {
   menu = h("div", { class: "tap-menu", role: "group", "aria-label": t("tap_what"), hidden: true });
   prompt = h("div", { class: "prompt", hidden: true });
   cross = h("div", { class: "cross", "aria-hidden": "true", hidden: true });
-  const frame = h("div", { class: "map-frame" }, holder, cross, prompt, menu);
+  note = h("p", { class: "map-note", hidden: true });
+  const frame = h("div", { class: "map-frame" }, holder, note, cross, prompt, menu);
   frame.addEventListener("keydown", (event) => {
     if (event.key !== "Escape") return;
     stop_waiting();
@@ -94,10 +98,16 @@ export async function start_map({ on_stop, menu_for }) {
     map = await picture_map(holder, state.region, hooks);
   }
   map.keys(() => tapped(map.centre(), menu_for));
-  const show = () => map.show(state.plan, shown_option());
+  const show = () => {
+    const option = shown_option();
+    note.hidden = !option || option.feasible;
+    note.textContent = note.hidden ? "" : t("map_not_done", { name: option_name(option.id) });
+    map.show(state.plan, option);
+  };
   on("plan", show);
   on("option", show);
   on("night", (dark) => map.night(dark));
+  on("units", () => map.units());
   on("corrections", () => map.refresh());
   if (state.plan) show();
 }

@@ -5,7 +5,8 @@ import { t } from "./texts.js";
 import { token } from "./api.js";
 import { map_style } from "./map_style.js";
 import { pieces, slice, bounds } from "./way.js";
-import { length } from "./units.js";
+import { length, is_imperial } from "./units.js";
+import { add_sign } from "./map_signs.js";
 
 const assets = LOAMWAY_ASSETS;
 const calm = () => matchMedia("(prefers-reduced-motion: reduce)").matches;
@@ -23,7 +24,9 @@ export async function gl_map(holder, region, { on_tap, on_stop, dark }) {
   });
   map.touchZoomRotate.disableRotation();
   map.addControl(new lib.NavigationControl({ showCompass: false }), "top-right");
-  map.addControl(new lib.ScaleControl({ unit: "metric" }), "bottom-left");
+  const scale = new lib.ScaleControl({ unit: is_imperial() ? "imperial" : "metric" });
+  map.addControl(scale, "bottom-left");
+  map.on("styleimagemissing", ({ id }) => add_sign(map, id));
   map.on("click", (event) => on_tap({ lat: event.lngLat.lat, lon: event.lngLat.lng }));
   let way = collection([]), asked = collection([]), markers = [], pointer = null;
   const ready = new Promise((resolve) => map.once("style.load", resolve));
@@ -32,6 +35,8 @@ export async function gl_map(holder, region, { on_tap, on_stop, dark }) {
     map.getSource("asked")?.setData(asked);
   };
   map.on("style.load", put);
+  // For whoever measures: when every tile of the first view was drawn.
+  map.once("idle", () => performance.mark("map-complete"));
 
   function marker(element, point, more) {
     return new lib.Marker({ element, ...more }).setLngLat(point).addTo(map);
@@ -45,13 +50,15 @@ export async function gl_map(holder, region, { on_tap, on_stop, dark }) {
     show(plan, option) {
       for (const each of markers) each.remove();
       markers = [];
-      way = collection(option ? pieces(option).map((piece) => ({ type: "Feature", properties: { surface: piece.surface, known: piece.known, mode: piece.mode }, geometry: { type: "LineString", coordinates: slice(option, piece.from_m, piece.to_m) } })) : []);
+      way = collection(option ? pieces(option).map((piece) => ({ type: "Feature", properties: { surface: piece.surface, known: piece.known, mode: piece.mode, done: option.feasible }, geometry: { type: "LineString", coordinates: slice(option, piece.from_m, piece.to_m) } })) : []);
       put();
       if (!option) return;
       for (const [word, place] of [["start", plan.move.from], ["goal", plan.move.to]]) {
         markers.push(marker(h("span", { class: `pin ${word}`, role: "img", "aria-label": `${t(word)}: ${place.name}` }, t(`${word}_letter`)), [place.road_lon ?? place.lon, place.road_lat ?? place.lat]));
       }
       (option.stops ?? []).forEach((stop, i) => {
+        // What is done before leaving is done where A stands.
+        if (stop.kind === "start") return;
         const element = h("button", { type: "button", class: `pin ${stop.kind}`, "aria-label": t("stop_on_map", { n: i + 1, kind: t(`stop_${stop.kind}`), at: length(stop.at_m) }), onclick: (event) => { event.stopPropagation(); on_stop(i, true); }, onmouseenter: () => on_stop(i, false), onfocus: () => on_stop(i, false) }, String(i + 1));
         markers.push(marker(element, [stop.lon, stop.lat]));
       });
@@ -75,6 +82,7 @@ export async function gl_map(holder, region, { on_tap, on_stop, dark }) {
       const source = map.getSource("region");
       source?.setTiles([`${location.origin}/api/1/tiles/{z}/{x}/{y}.mvt?v=${Date.now()}`]);
     },
+    units() { scale.setUnit(is_imperial() ? "imperial" : "metric"); },
     resize() { map.resize(); },
   };
 }

@@ -2,15 +2,16 @@
 // The map without WebGL2: the server draws it, buttons move it.
 import { h } from "./dom.js";
 import { t } from "./texts.js";
-import { file } from "./api.js";
+import { file, get } from "./api.js";
+import { stop_sign, loading_sign } from "./map_signs.js";
 
 export async function picture_map(holder, region, { on_tap, on_stop, dark }) {
   let box = [...region.bounds], now = null, night = dark, wanted = 0, spot = null;
   const image = h("img", { alt: t("map_drawn"), class: "drawn" });
   const dot = h("span", { class: "spot", "aria-hidden": "true", hidden: true });
-  const pins = h("div", { class: "pins" });
+  const pins = h("div", { class: "pins" }), signs = h("div", { class: "signs", "aria-hidden": "true" });
   const button = (word, act) => h("button", { type: "button", class: "quiet", "aria-label": t(word), title: t(word), onclick: act }, t(`${word}_sign`));
-  const frame = h("div", { class: "frame", tabindex: "0", role: "application", "aria-label": t("map") }, image, pins, dot);
+  const frame = h("div", { class: "frame", tabindex: "0", role: "application", "aria-label": t("map") }, image, signs, pins, dot);
   holder.replaceChildren(frame, h("div", { class: "map-buttons" }, button("zoom_in", () => zoom(0.5)), button("zoom_out", () => zoom(2)), button("map_left", () => pan(-0.4, 0)),
     button("map_right", () => pan(0.4, 0)), button("map_up", () => pan(0, 0.4)), button("map_down", () => pan(0, -0.4))));
 
@@ -40,6 +41,22 @@ export async function picture_map(holder, region, { on_tap, on_stop, dark }) {
     if (spot) put(dot, spot[0], spot[1]);
     else dot.hidden = true;
   }
+  // Where one can stop and where a low-bed can load, from as close as the other map shows them.
+  async function put_signs(mine) {
+    const wide = box[2] - box[0], found = [];
+    if (wide < 0.12) {
+      const { places } = await get(`stop-places?bbox=${box.map((each) => each.toFixed(6)).join(",")}`);
+      for (const place of places) if (place.kind !== "side way" || wide < 0.04) found.push([place.loading ? loading_sign(false) : stop_sign(), place.lon, place.lat]);
+    }
+    const { features } = await get("corrections");
+    for (const { properties, geometry } of features) if (properties.kind === "loading" && properties.in_force) found.push([loading_sign(true), ...geometry.coordinates]);
+    if (mine !== wanted) return;
+    signs.replaceChildren(...found.map(([sign, lon, lat]) => {
+      const holder = h("span", { class: "on-map" }, sign);
+      put(holder, lon, lat);
+      return holder;
+    }));
+  }
   async function draw() {
     const mine = ++wanted;
     box = shaped(box);
@@ -51,6 +68,7 @@ export async function picture_map(holder, region, { on_tap, on_stop, dark }) {
       if (image.src) URL.revokeObjectURL(image.src);
       image.src = URL.createObjectURL(blob);
       put_pins();
+      await put_signs(mine);
     } catch { image.alt = t("map_missing"); }
   }
   function zoom(factor) {
@@ -99,6 +117,7 @@ export async function picture_map(holder, region, { on_tap, on_stop, dark }) {
     },
     ask(geometry) { if (geometry) { spot = geometry.coordinates[Math.floor(geometry.coordinates.length / 2)]; put_pins(); } },
     night(on) { night = on; draw(); },
+    units: draw,
     refresh: draw,
     resize: draw,
   };

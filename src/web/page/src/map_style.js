@@ -15,7 +15,7 @@ const night = {
 };
 export const palette = (dark) => (dark ? night : day);
 
-const stop_kinds = ["rest_area", "services", "parking", "lay_by", "yard", "passing_place"];
+const stop_kinds = ["rest area", "services", "parking", "lay-by", "yard", "passing place"];
 const dashes = { hard: null, gravel: [2.2, 1.2], earth: [0.5, 1.1] };
 const widths = (scale) => ["interpolate", ["exponential", 1.5], ["zoom"],
   7, ["*", scale, ["match", ["get", "rank"], 0, 1.3, 1, 1.1, 2, 0.8, 0.5]],
@@ -40,8 +40,8 @@ function way_layers(colours) {
   const line = (id, filter, paint) => ({ id, type: "line", source: "way", filter, layout: { "line-cap": "butt", "line-join": "round" }, paint });
   const layers = [
     line("way-under", true, { "line-color": colours.way_under, "line-width": 12 }),
-    line("way-driven", ["==", ["get", "mode"], "drive"], { "line-color": colours.way, "line-width": 9 }),
-    line("way-hauled", ["==", ["get", "mode"], "haul"], { "line-color": colours.hauled, "line-width": 9 }),
+    line("way-driven", ["==", ["get", "mode"], "drive"], { "line-color": ["case", ["get", "done"], colours.way, colours.correction], "line-width": 9 }),
+    line("way-hauled", ["==", ["get", "mode"], "haul"], { "line-color": ["case", ["get", "done"], colours.hauled, colours.correction], "line-width": 9 }),
   ];
   for (const surface of ["hard", "gravel", "earth"]) {
     layers.push(line(`way-${surface}`, ["all", ["==", ["get", "mode"], "drive"], ["==", ["get", "surface"], surface]],
@@ -77,8 +77,13 @@ export function map_style(dark, fonts, origin) {
       { id: "asked-under", type: "line", source: "asked", paint: { "line-color": c.halo, "line-width": 13 } },
       { id: "asked", type: "line", source: "asked", paint: { "line-color": c.correction, "line-width": 7 } },
       { id: "correction-lines", type: "line", source: "region", "source-layer": "corrections", filter: ["==", ["geometry-type"], "LineString"], paint: { "line-color": c.correction, "line-width": 3, "line-dasharray": [1, 1], "line-offset": 7 } },
-      { id: "correction-points", type: "circle", source: "region", "source-layer": "corrections", filter: ["==", ["geometry-type"], "Point"], paint: { "circle-radius": 7, "circle-color": c.halo, "circle-stroke-color": c.correction, "circle-stroke-width": 4 } },
+      { id: "correction-points", type: "circle", source: "region", "source-layer": "corrections", filter: ["all", ["==", ["geometry-type"], "Point"], ["!=", ["get", "kind"], "loading"]], paint: { "circle-radius": 7, "circle-color": c.halo, "circle-stroke-color": c.correction, "circle-stroke-width": 4 } },
       { id: "stop-places", type: "circle", source: "region", "source-layer": "stops", minzoom: 12, paint: { "circle-radius": 5, "circle-color": c.halo, "circle-stroke-color": c.stop, "circle-stroke-width": 2.5 } },
+      { id: "loading-places", type: "symbol", source: "region", "source-layer": "stops", minzoom: 12, filter: ["all", ["get", "loading"], ["any", ["!=", ["get", "kind"], "side way"], [">=", ["zoom"], 14]]],
+        layout: { "icon-image": dark ? "loading-night" : "loading-day", "icon-offset": [0, -20], "icon-allow-overlap": true } },
+      { id: "loading-corrections", type: "symbol", source: "region", "source-layer": "corrections", filter: ["all", ["==", ["get", "kind"], "loading"], ["==", ["geometry-type"], "Point"]],
+        layout: { "icon-image": dark ? "loading-night-named" : "loading-day-named", "icon-allow-overlap": true } },
+      words("loading-names", "corrections", ["get", "value"], { minzoom: 11, filter: ["==", ["get", "kind"], "loading"], layout: { "text-size": 14, "text-offset": [0, 1.3], "text-anchor": "top" }, paint: ink }),
       words("stop-names", "stops", ["coalesce", ["get", "name"], ["match", ["get", "kind"], ...stop_kinds.flatMap((kind) => [kind, t(`ground_for_${kind}`)]), ""]], { minzoom: 13, layout: { "text-size": 14, "text-offset": [0, 1.1], "text-anchor": "top" }, paint: ink }),
       words("road-names", "roads", ["get", "name"], { minzoom: 12, layout: { "symbol-placement": "line", "text-size": 14, "symbol-spacing": 320 }, paint: ink }),
       words("place-names", "places", ["get", "name"], { layout: { "text-font": ["Page Bold"], "text-size": ["interpolate", ["linear"], ["zoom"], 7, 13, 13, 18], "symbol-sort-key": ["coalesce", ["get", "rank"], 9], "text-max-width": 8 }, paint: ink }),

@@ -2,7 +2,7 @@
 // The road as a ribbon down the page, the stops beside it at the height where they come.
 import { h, s, list, section } from "./dom.js";
 import { t } from "./texts.js";
-import { length, number, heat, to_long, long_unit, clock, duration, short_length } from "./units.js";
+import { length, number, heat, to_long, long_unit, long_unit_m, clock, duration, short_length } from "./units.js";
 import { pieces, total_m, point_at } from "./way.js";
 import { the_map, show_spot } from "./map.js";
 
@@ -80,7 +80,7 @@ function draw(svg, option, entries) {
       s("line", { x1: road_x, x2: road_x, y1: a, y2: b, class: `run ${kind}`, "stroke-width": road }),
       s("line", { x1: road_x, x2: road_x, y1: a, y2: b, class: `pattern ${kind}` }));
   }
-  const unit = to_long(1000) > 0.9 ? 1000 : 1609.344;
+  const unit = long_unit_m();
   const step = unit * ([1, 2, 5, 10, 20, 50].find((each) => whole / unit / each <= 14) ?? 100);
   let last_y = -100;
   for (let m = 0; m <= whole; m += step) {
@@ -138,7 +138,7 @@ export function way_card(plan, option) {
     item.addEventListener("mouseenter", point);
     item.addEventListener("focusin", point);
   });
-  const card = section("way", t("way"), h("p", { class: "hint" }, t("way_hint", { unit: long_unit() })), key(), strip);
+  const card = section("way", t("way"), option.feasible ? null : h("div", { class: "fault banner" }, h("p", {}, t("way_not_done")), list(option.why_not)), h("p", { class: "hint" }, t("way_hint", { unit: long_unit() })), key(), strip);
   card.show_stop = (i, move) => {
     lit(i);
     if (!move) return;

@@ -20,6 +20,7 @@ const with_unit = (value, unit, digits) => (absent(value) ? "–" : `${number(va
 export const miles = 1609.344;
 export const long_unit = () => (imperial ? "mi" : "km");
 export const to_long = (m) => (absent(m) ? null : m / (imperial ? miles : 1000));
+export const long_unit_m = () => (imperial ? miles : 1000);
 export const from_long = (value) => value * (imperial ? miles : 1000);
 export const length = (m, digits = 1) => with_unit(to_long(m), long_unit(), digits);
 export const short_length = (m) => (imperial ? with_unit(m / 0.3048, "ft", 0) : with_unit(m, "m", 0));
@@ -30,7 +31,12 @@ export const to_heat = (c) => (absent(c) ? null : imperial ? c * 1.8 + 32 : c);
 export const from_heat = (value) => (imperial ? (value - 32) / 1.8 : value);
 export const heat = (c) => with_unit(to_heat(c), heat_unit(), 0);
 export const speed = (kmh) => (absent(kmh) ? "–" : imperial ? with_unit(kmh / 1.609344, "mph", 0) : with_unit(kmh, "km/h", 0));
+export const volume_unit = () => (imperial ? "gal" : "l");
+export const from_volume = (value) => value * (imperial ? 3.785411784 : 1);
+export const area_unit = () => (imperial ? "ac" : "ha");
+export const from_area = (value) => value * (imperial ? 0.40468564224 : 1);
 export const volume = (l) => (absent(l) ? "–" : imperial ? with_unit(l / 3.785411784, "gal", 0) : with_unit(l, "l", 0));
+export const currency_word = () => currency;
 export const money = (value, unit) => with_unit(value, unit ?? currency, 0);
 export const share = (value, digits = 0) => (absent(value) ? "–" : `${number(value * 100, digits)}\u00a0%`);
 

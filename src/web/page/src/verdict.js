@@ -2,6 +2,7 @@
 // The verdict: the sentence, how sure it is, what being wrong would cost, why, what would turn it.
 import { h, s, list, section } from "./dom.js";
 import { t } from "./texts.js";
+import { option_name } from "./options.js";
 import { money, number } from "./units.js";
 
 const signs = {
@@ -10,8 +11,9 @@ const signs = {
   mixed: "M3 19h7M14 19h7M5 19a3 3 0 0 1 0-6h4M14 16h8V8h-8zM11 4v17",
   none: "M12 3l9 17H3zM12 9v6M12 17v1",
 };
-// "re-lube" is one word to read at a glance: it is not parted at the end of a line.
-const unbroken = (sentence) => sentence.split(/(re-lube)/).map((part) => (part === "re-lube" ? h("span", { class: "unbroken" }, part) : part));
+// "re-lube", "1 h 57" and "25 km" are one word to read at a glance: they are not parted at the end of a line.
+const whole = /(re-lube|\d+ h \d\d|\d[\d.,]* (?:km|mi|min|[A-Z]{2,3})\b)/;
+const unbroken = (sentence) => sentence.split(whole).map((part, i) => (i % 2 ? h("span", { class: "unbroken" }, part) : part));
 
 export const sign = (mode) => s("svg", { class: "sign", viewBox: "0 0 24 24", "aria-hidden": "true" }, s("path", { d: signs[mode] ?? signs.none }));
 
@@ -30,7 +32,17 @@ function changes(before, now) {
   return h("div", { class: "changes" }, h("h3", {}, t("what_changed")), lines.length ? list(lines) : h("p", {}, t("nothing_changed")));
 }
 
-export function verdict_card(plan, before) {
+// What stands against every option, where none can be done, and what has not been looked at yet.
+function against(plan, on_haul) {
+  if (plan.verdict.option) return null;
+  const said = new Map();
+  for (const option of plan.options) for (const why of [...(option.why_not ?? []), ...(option.answer_needed ?? [])].filter((each) => !plan.verdict.sentence.includes(each))) said.set(why, [...(said.get(why) ?? []), option_name(option.id)]);
+  const hauling = plan.options.some((option) => option.mode === "haul");
+  return [said.size ? [h("h3", {}, t("stands_against")), list([...said].map(([why, names]) => t("stands_option", { name: names.join(", "), why })))] : null,
+    hauling ? null : h("div", { class: "buttons" }, h("button", { type: "button", class: "main", onclick: on_haul }, t("try_hauling")))];
+}
+
+export function verdict_card(plan, before, on_haul) {
   const { verdict, uncertainty } = plan;
   const currency = plan.options.find((option) => option.cost)?.cost.currency;
   const comparison = uncertainty?.comparison;
@@ -41,7 +53,8 @@ export function verdict_card(plan, before) {
   if (comparison && comparison.cost_of_being_wrong !== null && comparison.cost_of_being_wrong !== undefined)
     sure.push([t("cost_of_being_wrong"), comparison.cost_of_being_wrong < 0.5 ? t("wrong_nothing") : t("wrong_costs", { cost: money(comparison.cost_of_being_wrong, currency) })]);
   const card = section("verdict", t("verdict"),
-    h("div", { class: `verdict ${verdict.mode}` }, sign(verdict.mode), h("p", { class: "sentence" }, unbroken(verdict.sentence))),
+    h("div", { class: `verdict ${verdict.mode}` }, sign(verdict.mode), h("div", {}, verdict.option ? null : h("p", { class: "do-not" }, t("do_not")), h("p", { class: "sentence" }, unbroken(verdict.sentence)))),
+    against(plan, on_haul),
     changes(before, plan),
     sure.length ? h("dl", { class: "sure" }, sure.map(([name, text]) => h("div", {}, h("dt", {}, name), h("dd", {}, text)))) : null,
     verdict.reasons?.length ? [h("h3", {}, t("why")), reasons(verdict.reasons)] : null,
