@@ -10,6 +10,7 @@
 #include "ledger_verbs.h"
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
+#include "loamway/ledger/belt_report.h"
 #include "loamway/ledger/plan_move.h"
 #include "loamway/region/digest.h"
 

@@ -7,6 +7,8 @@
 // every function of theirs but those of `Answer`, which workers call; they reach a session by posting to that
 // thread.
 
+#include <utility>  // before Boost.Asio, some versions of which forget it
+
 #include <boost/asio.hpp>
 #include <boost/beast/core/flat_buffer.hpp>
 #include <boost/beast/http.hpp>
