@@ -6,7 +6,7 @@ import { token } from "./api.js";
 import { map_style } from "./map_style.js";
 import { pieces, slice, bounds } from "./way.js";
 import { length, is_imperial } from "./units.js";
-import { add_sign } from "./map_signs.js";
+import { add_signs } from "./map_signs.js";
 
 const assets = LOAMWAY_ASSETS;
 const calm = () => matchMedia("(prefers-reduced-motion: reduce)").matches;
@@ -26,7 +26,6 @@ export async function gl_map(holder, region, { on_tap, on_stop, dark }) {
   map.addControl(new lib.NavigationControl({ showCompass: false }), "top-right");
   const scale = new lib.ScaleControl({ unit: is_imperial() ? "imperial" : "metric" });
   map.addControl(scale, "bottom-left");
-  map.on("styleimagemissing", ({ id }) => add_sign(map, id));
   map.on("click", (event) => on_tap({ lat: event.lngLat.lat, lon: event.lngLat.lng }));
   let way = collection([]), asked = collection([]), markers = [], pointer = null;
   const ready = new Promise((resolve) => map.once("style.load", resolve));
@@ -34,7 +33,7 @@ export async function gl_map(holder, region, { on_tap, on_stop, dark }) {
     map.getSource("way")?.setData(way);
     map.getSource("asked")?.setData(asked);
   };
-  map.on("style.load", put);
+  map.on("style.load", () => { add_signs(map); put(); });
   // For whoever measures: when every tile of the first view was drawn.
   map.once("idle", () => performance.mark("map-complete"));
 

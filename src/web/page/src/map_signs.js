@@ -14,9 +14,13 @@ export const loading_sign = (named) => sign(
   s("rect", { x: 1.5, y: 1.5, width: 21, height: 21, rx: 3, fill: "var(--haul)", stroke: named ? "var(--warn)" : "var(--card)", "stroke-width": named ? 3 : 1 }),
   s("path", { d: ramp, fill: "none", stroke: "var(--card)", "stroke-width": 2.6 }), wheels.map(([cx, cy]) => s("circle", { cx, cy, r: 2, fill: "var(--card)" })));
 
-// The map asks for a picture by name when a style wants one: "loading-day", "loading-night-named" ...
-export function add_sign(map, id) {
-  if (!id.startsWith("loading-") || map.hasImage(id)) return;
+// The pictures a style names: "loading-day", "loading-night-named" ...
+export function add_signs(map) {
+  for (const time of ["day", "night"]) for (const end of ["", "-named"]) add_sign(map, `loading-${time}${end}`);
+}
+
+function add_sign(map, id) {
+  if (map.hasImage(id)) return;
   const colours = palette(id.includes("night")), named = id.endsWith("-named"), scale = 2;
   const canvas = document.createElement("canvas");
   canvas.width = canvas.height = side * scale;
