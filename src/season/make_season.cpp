@@ -67,7 +67,7 @@ private:
     void plan() {
         if (m_options.progress)
             m_options.progress("planning the season's moves", 0);
-        m_plans = plan_tasks(m_desk, *m_problem, m_solved.solution, m_times, m_options.threads);
+        m_plans = plan_tasks(m_desk, *m_problem, m_solved.solution, m_times, m_options.threads, m_kept);
     }
 
     /// Puts what the planner says of a move at its hour in the place of what was counted with; how many.
@@ -165,6 +165,7 @@ private:
     SolvedSeason m_solved;
     std::vector<TaskTimes> m_times;
     std::vector<PlannedMove> m_plans;
+    PlansKept m_kept;
     std::vector<std::string> m_warnings;
     int m_round = 0;
 };

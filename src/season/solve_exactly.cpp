@@ -5,7 +5,7 @@
 #include <unordered_map>
 
 #include "loamway/season/season_solve.h"
-#include "season_least.h"
+#include "priced_chains.h"
 
 namespace loamway {
 
@@ -55,6 +55,8 @@ public:
         if (options.known) {
             m_best = *options.known;
             m_best_cost = m_best.cost;
+            m_chains.emplace(p, m_least);
+            (void)m_chains->raise(m_best_cost, 300);
         }
     }
 
@@ -162,7 +164,18 @@ private:
         for (int j = 0; j < m_p.job_count(); ++j)
             if ((label.done >> j & 1u) == 0)
                 sum += m_least.any_way_in(j);
-        return sum;
+        if (!m_chains)
+            return sum;
+        std::array<int, most_machines> last{};
+        std::size_t under_way = 0;
+        int unused = 0;
+        for (int m = 0; m < m_p.machine_count(); ++m) {
+            const SeasonState::Machine& s = label.state.machines[at(m)];
+            unused += s.jobs == 0 ? 1 : 0;
+            if (s.jobs > 0 && s.last_job != home_task)
+                last[under_way++] = s.last_job;
+        }
+        return std::max(sum, m_chains->to_go(label.done, std::span(last.data(), under_way), unused));
     }
 
     [[nodiscard]] Key key_of(const Label& label) const {
@@ -201,6 +214,7 @@ private:
     const SeasonProblem& m_p;
     const ExactOptions& m_options;
     LeastCosts m_least;
+    std::optional<PricedChains> m_chains;  // with what is known to aim at
     SeasonSolution m_best;
     Cents m_best_cost;
     std::uint32_t m_best_step = 0;  // 0: nothing is done
