@@ -136,8 +136,7 @@ std::string bound_words(const Season& s) {
     if (s.exact)
         return "No season of these moves costs less: all were compared.";
     return fmt::format(
-        "No season of these moves costs less than {:.0f} {}: this one is at most {:.1f} % above the "
-        "least.",
+        "No season of these moves costs less than {:.0f} {}: at most {:.1f} % of the cost could be saved.",
         *s.bound, printable(s.currency), 100 * *s.gap);
 }
 
