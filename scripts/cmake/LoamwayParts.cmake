@@ -22,7 +22,7 @@ set(LOAMWAY_LINK_exchange fmt::fmt PkgConfig::pugixml)
 set(LOAMWAY_LINK_ledger fmt::fmt loamway_soci)
 set(LOAMWAY_LINK_desk fmt::fmt)
 set(LOAMWAY_LINK_season fmt::fmt)
-set(LOAMWAY_LINK_batch fmt::fmt)
+set(LOAMWAY_LINK_batch fmt::fmt loamway_nats_headers ${CMAKE_DL_LIBS} Threads::Threads)
 set(LOAMWAY_LINK_web fmt::fmt Boost::headers Threads::Threads)
 set(LOAMWAY_LINK_cli fmt::fmt CLI11::CLI11)
 

@@ -19,6 +19,8 @@
 #include "loamway/base/names.h"
 #include "loamway/base/time.h"
 #include "loamway/batch/batch.h"
+#include "loamway/batch/queue.h"
+#include "queue_flags.h"
 
 namespace loamway {
 
@@ -26,7 +28,8 @@ namespace {
 
 struct BatchFlags {
     ShelfSetup shelf;
-    std::string output, summary, shard, threads;
+    QueueFlags queue;
+    std::string output, summary, shard, threads, run, ahead;
     bool resume = false, no_choices = false;
 };
 
@@ -51,7 +54,29 @@ void set_shard(const std::string& text, BatchSetup& setup) {
                     fmt::format("1/{0} to {0}/{0}", setup.shards));
 }
 
+void check_queue_flags(const BatchFlags& f) {
+    const QueueFlags& q = f.queue;
+    if (!q.given()) {
+        for (const auto& [name, text] :
+             {std::pair("--results", &q.results), std::pair("--run", &f.run), std::pair("--ahead", &f.ahead),
+              std::pair("--patience", &q.patience), std::pair("--queue-credentials", &q.credentials),
+              std::pair("--queue-authorities", &q.authorities)})
+            if (!text->empty())
+                throw Error(ErrorKind::input, fmt::format("{} is for moves that go to a queue", name),
+                            "name it by --queue");
+        return;
+    }
+    if (!f.threads.empty())
+        throw Error(ErrorKind::input, "--threads does nothing here: workers plan", "give it to them");
+    if (!q.results.empty())
+        require_store_name(q.results);
+    else if (!f.output.empty())
+        throw Error(ErrorKind::input, "answers come from the store that workers write to",
+                    "name it by --results");
+}
+
 void check_flags(const BatchFlags& f) {
+    check_queue_flags(f);
     if (f.output.empty()) {
         if (f.resume || !f.summary.empty())
             throw Error(ErrorKind::input,
@@ -131,6 +156,32 @@ void write_summary(const BatchFlags& f) {
     file.commit();
 }
 
+PublishSetup publish_setup(const BatchFlags& f) {
+    PublishSetup setup;
+    setup.queue = f.queue.address();
+    setup.patience = f.queue.patience_given();
+    if (!f.queue.results.empty())
+        setup.results = f.queue.results;
+    setup.run = f.run;
+    if (!f.ahead.empty())
+        setup.ahead = static_cast<std::size_t>(flag_count("--ahead", f.ahead, "moves, from 1"));
+    setup.say = [](std::string_view line) { complain(line); };
+    return setup;
+}
+
+/// To the workers, and their answers back when there is a store to wait at.
+BatchSums publish(const BatchFlags& f, const Shelf& shelf, const BatchSetup& setup, const BatchRead& read,
+                  const BatchWrite& write) {
+    const PublishSums sums = publish_batch(shelf, setup, publish_setup(f), read, write);
+    if (!sums.run.empty())
+        complain(
+            fmt::format("run {}: {} moves published, {} were there", sums.run, sums.published, sums.known));
+    if (f.queue.results.empty() && sums.refused > 0)
+        throw Error(ErrorKind::limit, fmt::format("{} moves were too large to be published", sums.refused),
+                    "describe machine and trailer by name");
+    return sums.answers;
+}
+
 int run(const BatchFlags& f) {
     check_flags(f);
     BatchSetup setup;
@@ -156,11 +207,12 @@ int run(const BatchFlags& f) {
             input.took(line.size() + 1);
             return line;
         };
-        sums = run_batch(shelf, setup, read, [&](const std::string& answer, const BatchSums& so_far) {
+        const BatchWrite write = [&](const std::string& answer, const BatchSums& so_far) {
             answers.write(answer);
             const std::chrono::duration<double> took = std::chrono::steady_clock::now() - begin;
             progress(progress_words(so_far.lines(), took.count(), input.share()), input.share());
-        });
+        };
+        sums = f.queue.given() ? publish(f, shelf, setup, read, write) : run_batch(shelf, setup, read, write);
     }
     if (!f.summary.empty())
         write_summary(f);
@@ -197,12 +249,21 @@ void add_batch_command(CLI::App& app, Chosen& chosen) {
         ->type_name("N");
     sub->add_flag("--no-choices", flags->no_choices,
                   "leave out the choices between length and paved length: faster");
+    add_queue_options(*sub, flags->queue, false);
+    sub->add_option("--run", flags->run,
+                    "name of the run in the store; a move that has an answer there is not planned again\n"
+                    "(made from the map and the first move)")
+        ->type_name("NAME");
+    sub->add_option("--ahead", flags->ahead, "moves in the queue at once, with --results (2000)")
+        ->type_name("N");
     sub->footer(
         "A line is {\"id\": ..., and the keys of a move}; machine and trailer are names of profiles or tables.\n"
         "Examples:\n"
         "  loamway batch --region county.region -o plans.jsonl --summary plans.csv < moves.jsonl\n"
         "  loamway batch --region county.region -o plans.jsonl --resume < moves.jsonl\n"
         "  loamway batch --region county.region -o part2.jsonl --shard 2/8 < moves.jsonl\n"
+        "  loamway batch --region county.region --queue nats://broker --results postgresql://me@database/loamway \\\n"
+        "                -o plans.jsonl < moves.jsonl          (beside workers; without --results: publish only)\n"
         "Status 0: every line was answered, those with errors included.");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return run(*flags); }; });
 }

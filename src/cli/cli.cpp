@@ -127,6 +127,7 @@ int run(int argc, char** argv) {
         add_season_command(app, chosen);
         add_serve_command(app, chosen);
         add_batch_command(app, chosen);
+        add_worker_command(app, chosen);
         app.parse(argc, argv);
     } catch (const CLI::ParseError& e) {
         if (e.get_exit_code() == 0)

@@ -41,6 +41,7 @@ void add_budget_command(CLI::App& app, Chosen& chosen);
 void add_season_command(CLI::App& app, Chosen& chosen);
 void add_serve_command(CLI::App& app, Chosen& chosen);
 void add_batch_command(CLI::App& app, Chosen& chosen);
+void add_worker_command(CLI::App& app, Chosen& chosen);
 
 /// A number as a flag gives it, whatever the locale. `flag` and `unit` are for the message.
 [[nodiscard]] double flag_number(std::string_view flag, const std::string& text, std::string_view unit);
