@@ -12,7 +12,7 @@
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
 #include "nats_functions.h"
-#include "queue_address.h"
+#include "nats_options.h"
 
 namespace loamway {
 
@@ -32,8 +32,6 @@ constexpr std::int64_t request_ms = 5000;
 constexpr milliseconds between_tries{200};
 constexpr std::size_t digest_size = 32;
 
-void say_nothing(natsConnection*, natsSubscription*, natsStatus, void*) {}
-
 std::string subject_of(const ShelfKey& shelf) {
     return fmt::format("{}{}.{}", subject_root, shelf.region, shelf.local);
 }
@@ -51,16 +49,8 @@ std::optional<ShelfKey> shelf_of(std::string_view subject) {
     return is_digest(out.region) && is_digest(out.local) ? std::optional(std::move(out)) : std::nullopt;
 }
 
-std::string status_words(natsStatus s) {
-    const char* last = nats().nats_GetLastError(nullptr);
-    const char* general = nats().natsStatus_GetText(s);
-    return printable(last != nullptr && *last != '\0' ? last
-                     : general != nullptr             ? general
-                                                      : "no reason given");
-}
-
 bool says_full(natsStatus s, jsErrCode code) {
-    return code == JSStreamStoreFailedErr && status_words(s).find("maximum") != std::string::npos;
+    return code == JSStreamStoreFailedErr && nats_words(s).find("maximum") != std::string::npos;
 }
 
 struct Listening {
@@ -108,7 +98,7 @@ struct Broker::Connection {
                 contact = Clock::now();
                 return;
             }
-            const std::string words = status_words(s);
+            const std::string words = nats_words(s);
             if (std::chrono::duration<double>(Clock::now() - begin).count() > patience_s)
                 throw away(fmt::format("{}: {}", failing, words));
             std::this_thread::sleep_for(between_tries);
@@ -119,76 +109,38 @@ struct Broker::Connection {
     void close();
     natsStatus make_stream();
     natsStatus make_consumer(const ShelfKey& shelf, Listening& to);
+    [[nodiscard]] bool connected() const {
+        return nats().natsConnection_Status(connection) == NATS_CONN_STATUS_CONNECTED;
+    }
     void require_contact();
     void mend(const ShelfKey& shelf, Listening& to);
 };
 
 namespace {
 
-/// What the address says, as the library's options. The caller frees them.
-natsOptions* options_for(const QueueAddress& address) {
-    const QueueServers to = read_queue_address(address);
-    natsOptions* o = nullptr;
-    natsStatus s = nats().natsOptions_Create(&o);
-    const auto then = [&](auto&& set) {
-        if (s == NATS_OK)
-            s = set();
-    };
-    std::vector<const char*> servers;
-    for (const std::string& one : to.servers)
-        servers.push_back(one.c_str());
-    then([&] { return nats().natsOptions_SetServers(o, servers.data(), static_cast<int>(servers.size())); });
-    if (!to.user.empty())
-        then([&] { return nats().natsOptions_SetUserInfo(o, to.user.c_str(), to.password.c_str()); });
-    if (!to.token.empty())
-        then([&] { return nats().natsOptions_SetToken(o, to.token.c_str()); });
-    if (!to.creds_file.empty())
-        then([&] {
-            return nats().natsOptions_SetUserCredentialsFromFiles(o, to.creds_file.c_str(), nullptr);
-        });
-    if (to.secure)
-        then([&] { return nats().natsOptions_SetSecure(o, true); });
-    if (address.authorities)
-        then([&] { return nats().natsOptions_LoadCATrustedCertificates(o, address.authorities->c_str()); });
-    then([&] { return nats().natsOptions_SetName(o, "loamway"); });
-    then([&] { return nats().natsOptions_SetTimeout(o, request_ms); });
-    then([&] { return nats().natsOptions_SetMaxReconnect(o, -1); });
-    then([&] { return nats().natsOptions_SetReconnectWait(o, between_tries.count()); });
-    then([&] { return nats().natsOptions_SetPingInterval(o, 10000); });
-    // Without one of ours the library writes its faults to standard error.
-    then([&] { return nats().natsOptions_SetErrorHandler(o, say_nothing, nullptr); });
-    if (s != NATS_OK) {
-        const std::string words = status_words(s);
-        nats().natsOptions_Destroy(o);
-        throw Error(ErrorKind::input, fmt::format("--queue {}: {}", shown_queue(address.url), words),
-                    "look at address, credentials and certificates");
-    }
-    return o;
-}
-
-bool credentials_refused(natsStatus s) {
-    return s == NATS_CONNECTION_AUTH_FAILED || s == NATS_SECURE_CONNECTION_REQUIRED ||
+bool refused(natsStatus s) {
+    return s == NATS_CONNECTION_AUTH_FAILED || s == NATS_SSL_ERROR || s == NATS_SECURE_CONNECTION_REQUIRED ||
            s == NATS_SECURE_CONNECTION_WANTED;
 }
 
 }  // namespace
 
 void Broker::Connection::open(const QueueAddress& address) {
-    const std::unique_ptr<natsOptions, decltype(nats().natsOptions_Destroy)> options(
-        options_for(address), nats().natsOptions_Destroy);
+    const std::shared_ptr<void> options = nats_options(address);
     persist("does not answer", [&] {
-        const natsStatus s = nats().natsConnection_Connect(&connection, options.get());
-        if (credentials_refused(s))
+        const natsStatus s =
+            nats().natsConnection_Connect(&connection, static_cast<natsOptions*>(options.get()));
+        if (refused(s))
             throw Error(ErrorKind::io,
-                        fmt::format("the queue {} refuses the connection: {}", shown, status_words(s)),
-                        "look at credentials, and whether it wants tls://");
+                        fmt::format("the queue {} refuses the connection: {}", shown, nats_words(s)),
+                        "look at credentials, certificates, and whether it wants tls://");
         return s;
     });
     jsOptions js;
     nats().jsOptions_Init(&js);
     js.Wait = request_ms;
     if (const natsStatus s = nats().natsConnection_JetStream(&stream, connection, &js); s != NATS_OK) {
-        const std::string words = status_words(s);
+        const std::string words = nats_words(s);
         close();
         throw away(fmt::format("cannot be used: {}", words));
     }
@@ -265,7 +217,7 @@ natsStatus Broker::Connection::make_consumer(const ShelfKey& shelf, Listening& t
 }
 
 void Broker::Connection::require_contact() {
-    if (nats().natsConnection_Status(connection) == NATS_CONN_STATUS_CONNECTED)
+    if (connected())
         contact = Clock::now();
     else if (std::chrono::duration<double>(Clock::now() - contact).count() > patience_s)
         throw away(fmt::format("has been away for {:.0f} s", patience_s));
@@ -274,8 +226,7 @@ void Broker::Connection::require_contact() {
 /// The broker is there and has lost the stream or the consumer, or never had them: a new disk, or nobody came
 /// for days.
 void Broker::Connection::mend(const ShelfKey& shelf, Listening& to) {
-    if (nats().natsConnection_Status(connection) != NATS_CONN_STATUS_CONNECTED ||
-        Clock::now() - mended < std::chrono::seconds(1))
+    if (!connected() || Clock::now() - mended < std::chrono::seconds(1))
         return;
     mended = Clock::now();
     if (make_stream() == NATS_OK)
@@ -318,6 +269,8 @@ Put Broker::publish(const ShelfKey& shelf, const std::string& id, const std::str
 
 std::vector<std::pair<ShelfKey, std::size_t>> Broker::all_waiting() {
     std::vector<std::pair<ShelfKey, std::size_t>> out;
+    if (!m_connection->connected())
+        return out;
     jsOptions o;
     nats().jsOptions_Init(&o);
     const std::string all = fmt::format("{}>", subject_root);
@@ -356,16 +309,25 @@ std::optional<std::size_t> Broker::waiting(const ShelfKey& shelf) {
     return out;
 }
 
-std::size_t Broker::forgotten(const ShelfKey& shelf) {
+std::optional<HandingOut> Broker::handing_out(const ShelfKey& shelf) {
+    if (!m_connection->connected())
+        return std::nullopt;
     const std::string name = consumer_of(shelf);
     jsConsumerInfo* info = nullptr;
     jsErrCode code{};
     if (nats().js_GetConsumerInfo(&info, m_connection->stream, stream_name, name.c_str(), nullptr, &code) !=
         NATS_OK)
-        return 0;
-    const bool nothing_left = info->NumPending == 0 && info->NumAckPending == 0;
+        return std::nullopt;
+    HandingOut out;
+    out.accounted =
+        info->NumPending + static_cast<std::uint64_t>(std::max<std::int64_t>(0, info->NumAckPending));
+    out.deliveries = info->Delivered.Consumer;
     nats().jsConsumerInfo_Destroy(info);
-    return nothing_left ? waiting(shelf).value_or(0) : 0;
+    const std::optional<std::size_t> there = waiting(shelf);
+    if (!there)
+        return std::nullopt;
+    out.in_queue = *there;
+    return out;
 }
 
 void Broker::hand_out_again(const ShelfKey& shelf) {

@@ -28,6 +28,12 @@ struct Delivery {
     std::uint64_t sequence = 0;  // of the message in the queue
 };
 
+struct HandingOut {
+    std::size_t in_queue = 0;
+    std::size_t accounted = 0;     // of them wait to be handed out or for an acknowledgement
+    std::uint64_t deliveries = 0;  // since the consumer was made
+};
+
 enum class Put {
     taken,
     known,  // a message with this id was there not long ago
@@ -54,9 +60,8 @@ public:
     /// The next move for a shelf listened to, waited for at most so long. One that comes
     /// later than that is not lost: the next call has it.
     [[nodiscard]] std::optional<Delivery> take(const ShelfKey& shelf, std::chrono::milliseconds wait);
-    /// Moves for this shelf that are in the queue and handed out to nobody: a broker that was killed may
-    /// remember them as acknowledged. To be asked while nothing comes.
-    [[nodiscard]] std::size_t forgotten(const ShelfKey& shelf);
+    /// How moves for this shelf are handed out; nothing when the queue is away just now.
+    [[nodiscard]] std::optional<HandingOut> handing_out(const ShelfKey& shelf);
     /// Has everything that is in the queue for this shelf handed out again.
     void hand_out_again(const ShelfKey& shelf);
     void acknowledge(const Delivery& delivery) const;

@@ -42,9 +42,11 @@ public:
         }
     }
 
-    /// So that a wrong name shows at the start.
-    void open() {
-        (void)ask([](MoveResults&) { return 0; });
+    /// Opened at once, so that a wrong name shows at the start.
+    [[nodiscard]] static PatientStore opened(std::string where, Duration patience) {
+        PatientStore out(std::move(where), patience);
+        (void)out.ask([](MoveResults&) { return 0; });
+        return out;
     }
 
 private:

@@ -52,14 +52,9 @@ public:
           m_lines(setup, read),
           m_write(write),
           m_key(shelf_key(shelf)),
+          m_store(store_of(publish)),
           m_broker(publish.queue, publish.patience) {
-        if (!publish.run.empty())
-            require_run_name(publish.run);
         m_sums.run = publish.run;
-        if (publish.results) {
-            m_store.emplace(*publish.results, publish.patience);
-            m_store->open();
-        }
     }
 
     PublishSums run() {
@@ -75,6 +70,15 @@ public:
     }
 
 private:
+    /// What can be wrong here shows before the queue is asked.
+    static std::optional<PatientStore> store_of(const PublishSetup& publish) {
+        if (!publish.run.empty())
+            require_run_name(publish.run);
+        if (!publish.results)
+            return std::nullopt;
+        return PatientStore::opened(*publish.results, publish.patience);
+    }
+
     struct Out {
         QueueMove move;
         std::string key;
@@ -244,8 +248,8 @@ private:
     LineSource m_lines;
     const BatchWrite& m_write;
     ShelfKey m_key;
-    Broker m_broker;
     std::optional<PatientStore> m_store;
+    Broker m_broker;
 
     std::optional<Out> m_next;  // read, and not yet in the queue
     std::deque<Out> m_out;      // in the queue, not yet collected, in order

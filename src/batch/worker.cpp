@@ -54,6 +54,8 @@ struct Held {
     ShelfKey key;
     Clock::time_point asked{};
     bool forgotten = false;  // moves, when last looked for
+    std::uint64_t deliveries = 0;
+    Clock::time_point moved = Clock::now();  // when the queue was last seen empty or handing out
     explicit Held(const Shelf& s) : shelf(&s), corrections(s), key(shelf_key(s)) {}
 };
 
@@ -73,9 +75,8 @@ public:
     Worker(std::span<const Shelf* const> shelves, const WorkerSetup& setup)
         : m_setup(setup),
           m_threads(setup.threads > 0 ? setup.threads : std::max(1u, std::thread::hardware_concurrency())),
-          m_broker(setup.queue, setup.patience),
-          m_seen(setup.results, setup.patience) {
-        m_seen.open();
+          m_seen(PatientStore::opened(setup.results, setup.patience)),
+          m_broker(setup.queue, setup.patience) {
         for (const Shelf* shelf : shelves)
             m_held.emplace_back(*shelf);
         for (const Held& held : m_held)
@@ -250,16 +251,23 @@ private:
         return true;
     }
 
-    /// A broker that was killed may hold moves that it gives to nobody any more. Seen twice, it is no move
-    /// that came in between.
+    /// A broker that was killed may hold moves that it believes to have been acknowledged, or to be in hands
+    /// that are long gone. Seen twice, it is no move that came in between.
     void find_forgotten() {
         for (Held& held : m_held) {
-            const bool before = std::exchange(held.forgotten, m_broker.forgotten(held.key) > 0);
-            if (!before || !held.forgotten)
+            const std::optional<HandingOut> now = m_broker.handing_out(held.key);
+            if (!now)
+                continue;
+            if (now->in_queue == 0 || now->deliveries != held.deliveries)
+                held.moved = Clock::now();
+            held.deliveries = now->deliveries;
+            const bool before = std::exchange(held.forgotten, now->in_queue > now->accounted);
+            if (!(before && held.forgotten) && Clock::now() - held.moved < longest_move)
                 continue;
             m_setup.say("the queue holds moves that it handed to nobody: asked for again");
             m_broker.hand_out_again(held.key);
             held.forgotten = false;
+            held.moved = Clock::now();
         }
     }
 
@@ -358,8 +366,8 @@ private:
     const WorkerSetup& m_setup;
     const unsigned m_threads;
     std::vector<Held> m_held;
-    Broker m_broker;
     PatientStore m_seen;  // of the thread that takes
+    Broker m_broker;
     std::size_t m_turn = 0;
     std::set<ShelfKey> m_strangers;
     Clock::time_point m_looked{};

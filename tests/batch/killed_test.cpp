@@ -114,7 +114,7 @@ protected:
     void disturb(Child& publishing) {
         const auto moment = std::chrono::milliseconds(m_random() % 300);
         const auto what = m_random() % 11;
-        if (what < 2) {
+        if (m_broker_kills == 0 || what < 2) {
             m_broker.kill();
             std::this_thread::sleep_for(moment);
             m_broker.start();
