@@ -5,6 +5,7 @@
 // this file); on_postgres gives it a server for its results.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <chrono>
 #include <csignal>
 #include <cstdlib>
@@ -155,8 +156,11 @@ TEST_F(QueueKilled, EveryMoveHasOneResultAndItIsTheBatchs) {
     for (int i = 0; i < workers; ++i)
         m_workers.push_back(worker(i));
     Child publishing = publisher();
+    // Few moves are soon done: something has to die while they are.
+    const int longest_ms = std::clamp(moves / 2, 60, 600);
     while (publishing.runs()) {
-        std::this_thread::sleep_for(std::chrono::milliseconds(200 + m_random() % 600));
+        const int rest_ms = static_cast<int>(m_random() % 600) % longest_ms;
+        std::this_thread::sleep_for(std::chrono::milliseconds(longest_ms / 3 + rest_ms));
         disturb(publishing);
     }
     ASSERT_EQ(publishing.wait(1s), 0) << test::slurp(m_dir.file("publisher.log"));
