@@ -9,6 +9,7 @@
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
+#include "loamway/base/percent.h"
 
 namespace loamway {
 
@@ -34,21 +35,10 @@ Error unreadable(const QueueAddress& address, std::string_view what) {
 }
 
 std::string decoded(const QueueAddress& address, std::string_view text) {
-    std::string out;
-    for (std::size_t i = 0; i < text.size(); ++i) {
-        if (text[i] != '%') {
-            out += text[i];
-            continue;
-        }
-        unsigned value = 0;
-        const char* first = text.data() + i + 1;
-        if (i + 2 >= text.size() || std::from_chars(first, first + 2, value, 16).ptr != first + 2 ||
-            value == 0)
-            throw unreadable(address, "a % is not followed by two hexadecimal digits");
-        out += static_cast<char>(value);
-        i += 2;
-    }
-    return out;
+    std::optional<std::string> out = percent_decoded(text);
+    if (!out || out->find('\0') != std::string::npos)
+        throw unreadable(address, "a % is not followed by two hexadecimal digits");
+    return *std::move(out);
 }
 
 void take_user(const QueueAddress& address, std::string_view user, QueueServers& out) {

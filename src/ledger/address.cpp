@@ -3,9 +3,11 @@
 
 #include <fmt/format.h>
 
-#include <charconv>
+#include <optional>
+#include <utility>
 
 #include "loamway/base/error.h"
+#include "loamway/base/percent.h"
 
 namespace loamway {
 
@@ -19,21 +21,10 @@ Error unreadable(const std::string& address, std::string what) {
 }
 
 std::string decoded(const std::string& address, const std::string& text) {
-    std::string out;
-    for (std::size_t i = 0; i < text.size(); ++i) {
-        if (text[i] != '%') {
-            out += text[i];
-            continue;
-        }
-        unsigned value = 0;
-        const char* first = text.data() + i + 1;
-        if (i + 2 >= text.size() || std::from_chars(first, first + 2, value, 16).ptr != first + 2 ||
-            value == 0)
-            throw unreadable(address, "a % in the address is not followed by two hexadecimal digits");
-        out += static_cast<char>(value);
-        i += 2;
-    }
-    return out;
+    std::optional<std::string> out = percent_decoded(text);
+    if (!out || out->find('\0') != std::string::npos)
+        throw unreadable(address, "a % in the address is not followed by two hexadecimal digits");
+    return *std::move(out);
 }
 
 class ConnectionText {

@@ -58,9 +58,6 @@ public:
 
 using HttpHandler = std::function<void(const HttpRequest&, Exchange&)>;
 
-/// "a%20b" -> "a b"; "+" stays unless `plus_is_space`. Nothing when a "%" is not followed by two hex digits.
-[[nodiscard]] std::optional<std::string> percent_decoded(std::string_view text, bool plus_is_space = false);
-
 /// "a=1&b=x%20y"; nothing when a piece cannot be decoded.
 [[nodiscard]] std::optional<std::map<std::string, std::string>> parsed_query(std::string_view text);
 

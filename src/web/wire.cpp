@@ -7,6 +7,7 @@
 #include <algorithm>
 
 #include "loamway/base/names.h"
+#include "loamway/base/percent.h"
 #include "page_files.h"
 #include "security.h"
 
