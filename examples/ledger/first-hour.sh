@@ -35,7 +35,7 @@ loamway ledger field --machine red --hours 180 --ha 640 --at 2026-06-25T18:00
 
 echo "== Ten bars again: what was learnt, and what to measure next"
 loamway ledger height --machine red --mm 51.2,51.5,51,51.3,51.1,50.9,51.4,51.2,51.1,51.3 --at 2026-06-26T08:00
-loamway ledger condition --machine red --guide-lugs-lost 1 --note "one lug cut by a stone" --at 2026-06-26T08:00
+loamway ledger condition --machine red --guide-lugs-lost 1 --note "one guide lug cut by a stone" --at 2026-06-26T08:00
 loamway ledger show red --as-of 2026-06-27T08:00
 
 echo "== A slip of the pen is taken back, not rubbed out"

@@ -140,7 +140,7 @@ BreakInPhase look(bool fresh) {
         {"Infrared thermometer on the guide lug flanks, same place on both sides, within two minutes: more than "
          "10 C apart wants a cause",
          Basis::assumption},
-        {"Without one: back of the hand near, never on. Rollers and lugs burn skin", Basis::practice},
+        {"Without one: back of the hand near, never on. Rollers and guide lugs burn skin", Basis::practice},
         {"A warmer side: road crown, sun and steering come first. Repeat on level ground in the shade; then "
          "alignment and tension",
          Basis::practice},

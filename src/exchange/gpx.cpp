@@ -140,7 +140,7 @@ private:
     }
     static std::string type_of(const PlanStop& s) {
         // A start stop is there because of the powder, too.
-        return s.kind == "relube" || s.kind == "start" ? "lubrication stop" : fmt::format("{} stop", s.kind);
+        return s.kind == "relube" || s.kind == "start" ? "re-lube stop" : fmt::format("{} stop", s.kind);
     }
 
     [[nodiscard]] Mark stop_mark(const PlanStop& s) const {

@@ -43,7 +43,7 @@ const std::array<Part, 9>& parts() {
          {"escort",
           &OptionCost::escort,
           {.ink = shade::ink, .pattern = Pattern::vertical, .spacing = 2.4, .ground = white_ink}},
-         {"truck",
+         {"low-bed",
           &OptionCost::truck,
           {.ink = shade::ink, .pattern = Pattern::horizontal, .spacing = 2.6, .ground = white_ink}},
          {"permit", &OptionCost::permit, {.ink = Ink::grey(0.82)}},

@@ -106,7 +106,7 @@ private:
         cost_part("machine", &OptionCost::machine);
         cost_part("powder", &OptionCost::lubricant);
         cost_part("escort", &OptionCost::escort);
-        cost_part("truck", &OptionCost::truck);
+        cost_part("low-bed", &OptionCost::truck);
         cost_part("permit", &OptionCost::permit);
         cost_part("other", &OptionCost::other);
     }

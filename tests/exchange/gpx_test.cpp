@@ -94,7 +94,7 @@ TEST(Gpx, GdalReadsTheWholeWayBack) {
 
     const auto stops = features_of(*dataset, "waypoints");
     ASSERT_EQ(stops.size(), 4u);
-    EXPECT_EQ(stops[2].text("type"), "lubrication stop");
+    EXPECT_EQ(stops[2].text("type"), "re-lube stop");
     EXPECT_EQ(stops[1].text("type"), "check stop");
     EXPECT_NE(stops[2].text("desc").find("Planned 15:00 to 15:12; "), std::string::npos);
     EXPECT_NE(stops[2].text("desc").find("40 m up the track"), std::string::npos);

@@ -50,7 +50,7 @@ TEST(ChoicesPicture, TheScaleHoldsTheFront) {
 
 TEST(CostsPicture, HasABarForEachPricedOption) {
     const PdfRead pdf = read_pdf(draw_costs(sample_plan(), PictureFormat::pdf));
-    for (const char* piece : {"least-cost", "haul", "402", "560", "labour", "belts", "truck",
+    for (const char* piece : {"least-cost", "haul", "402", "560", "labour", "belts", "low-bed",
                               "CU, marginal basis", "low to the high"})
         expect_has(pdf.text, piece);
     EXPECT_EQ(pdf.text.find("least-hard"), std::string::npos) << "it has no price";

@@ -67,7 +67,7 @@ TEST(PlanText, OptionsStandSideBySide) {
     expect_has(text, "time 2 h 02 2 h 15 -");
     expect_has(text, "cost CU 402 560 -");
     expect_has(text, "range 310-520 500-640 -");
-    expect_has(text, "truck - 435 -");
+    expect_has(text, "low-bed - 435 -");
     expect_has(text, "belt wear, % of a set 1.18 - -");
     expect_has(text, "least-cost: is least-time too");
     expect_has(text, "least-hard: cannot be done: no place fit to stop between km 9 and km 15");
