@@ -41,7 +41,6 @@ struct Assembly {
 
     [[nodiscard]] GeoPoint ref_point(std::size_t ref) const { return map.node_points[ref_node[ref]]; }
     [[nodiscard]] TagView tags(std::uint32_t list) const;
-    [[nodiscard]] TagView edge_tags(std::size_t edge) const { return tags(map.roads[pieces[edge].way].tags); }
 };
 
 /// Fills ref_node and lets the ids of refs go. Drops repeated nodes that follow each other.

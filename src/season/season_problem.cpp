@@ -46,10 +46,6 @@ int SeasonProblem::day_beginning(WorkMinute t) const {
     return day;
 }
 
-int SeasonProblem::day_ending(WorkMinute t) const {
-    return t <= 0 ? 0 : day_beginning(t - 1);
-}
-
 WorkMinute SeasonProblem::fit(WorkMinute t, WorkMinute minutes) const {
     if (minutes <= 0)
         return t <= end() ? t : -1;

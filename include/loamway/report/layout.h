@@ -25,7 +25,6 @@ public:
     [[nodiscard]] std::string bold(std::string_view text) const { return mark("1", text); }
     [[nodiscard]] std::string red(std::string_view text) const { return mark("1;31", text); }
     [[nodiscard]] std::string yellow(std::string_view text) const { return mark("33", text); }
-    [[nodiscard]] std::string dim(std::string_view text) const { return mark("2", text); }
 
 private:
     [[nodiscard]] std::string mark(std::string_view code, std::string_view text) const;

@@ -119,9 +119,8 @@ public:
     /// The first minute from `t` at which something that takes so long can begin and end on one day; -1 when
     /// no day is left. What begins later never begins earlier: fit(t) <= fit(t + 1).
     [[nodiscard]] WorkMinute fit(WorkMinute t, WorkMinute minutes) const;
-    /// The first day on which minute `t` can be the beginning of something, or its end.
+    /// The first day on which minute `t` can be the beginning of something; -1 when none is left.
     [[nodiscard]] int day_beginning(WorkMinute t) const;
-    [[nodiscard]] int day_ending(WorkMinute t) const;
 
 private:
     [[nodiscard]] std::size_t way_index(int who, int from, int to) const {
