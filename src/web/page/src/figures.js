@@ -59,8 +59,9 @@ export function cautions_card(texts) {
   return section("cautions", t("cautions"), list(texts, "cautions"));
 }
 
+// One length can be named only where the costs cross once and hauling is the cheaper beyond; else the reasons say what is so.
 export function break_even_card(plan) {
   const even = plan.break_even;
-  if (!even?.haul_from_m) return null;
+  if (!even?.haul_from_m || !even.drive_below_m || even.crossings_m.length !== 1) return null;
   return h("p", { class: "hint" }, t("break_even", { length: length(even.haul_from_m, 0) }));
 }
