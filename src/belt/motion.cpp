@@ -67,8 +67,12 @@ Speed Motion::max_speed(RoadSurface surface, double grade, Speed top) const {
 }
 
 FuelRate Motion::fuel(RoadSurface surface, Speed v, double grade) const {
-    const double x = engine_power(surface, v, grade) / m_rated;
-    return fuel_rate(m_rated, x, m_parameters.engine_speed_reduction_pct);
+    // No engine gives more than its rated power: what asks for more crawls, and burns what full power burns.
+    const double x = std::min(1.0, engine_power(surface, v, grade) / m_rated);
+    FuelRate rate = fuel_rate(m_rated, x, m_parameters.engine_speed_reduction_pct);
+    // At a light load the upper line, which goes to nothing, crosses the estimate, which idles.
+    rate.upper_litres_per_hour = std::max(rate.upper_litres_per_hour, rate.litres_per_hour);
+    return rate;
 }
 
 }  // namespace loamway

@@ -39,7 +39,7 @@ double flag_number(std::string_view flag, const std::string& text, std::string_v
     if (code != std::errc() || stop != end || !std::isfinite(v))
         throw Error(ErrorKind::input, fmt::format("{} \"{}\" is not a number", flag, printable(text)),
                     fmt::format("{}, with a point for decimals", unit));
-    return v;
+    return v + 0.0;  // never "-0": nobody means it, and it would be printed
 }
 
 std::int64_t flag_whole(std::string_view flag, const std::string& text, std::int64_t least,

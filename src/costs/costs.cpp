@@ -92,7 +92,8 @@ CostParts drive_cost(const DriveFigures& f, const Rates& r) {
     CostParts c;
     c.labour = hourly(r.wage_per_h * r.labour_factor, whole);
     add_fuel(c, drive_fuel(f, r), r);
-    c.belts = (r.belt_set + r.belt_fitting - r.belt_residual) * f.wear_share;
+    // Where a new set's price is drawn lower, what a worn one fetches may exceed it; wear earns nothing then.
+    c.belts = std::max(Money(), r.belt_set + r.belt_fitting - r.belt_residual) * f.wear_share;
     c.lubricant = r.lubricant_per_stop * f.lubrications;
     c.ownership = hourly(r.ownership_per_h(), f.driving);
     c.repair = hourly(r.repair_per_h, f.driving);

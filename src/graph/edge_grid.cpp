@@ -11,6 +11,7 @@ namespace {
 constexpr double radians = 0.017453292519943295;
 // Metres a degree of latitude, at the least.
 constexpr double least_degree_m = 110500.0;
+constexpr std::int64_t full_turn = 3'600'000'000;
 
 }  // namespace
 
@@ -41,7 +42,6 @@ CellRange EdgeGrid::around(GeoPoint p, Length reach) const {
             std::min(m_columns - 1, column(p.lon_e7 + lon))};
 }
 
-// Rings of cells outwards until the next ring cannot hold anything nearer.
 std::optional<NearestEdge> nearest_edge(const RegionView& region, GeoPoint p, double limit_m,
                                         const std::function<bool(EdgeId)>& usable) {
     const EdgeGrid grid(region);
@@ -61,33 +61,39 @@ std::optional<NearestEdge> nearest_edge(const RegionView& region, GeoPoint p, do
             }
         });
     };
-    const std::int64_t row = grid.row(p.lat_e7), column = grid.column(p.lon_e7);
+    const std::int64_t row = grid.row(p.lat_e7);
     const double step = grid.cell_metres(p.lat());
-    const std::int64_t last = std::max({std::abs(row), std::abs(row - grid.rows() + 1), std::abs(column),
-                                        std::abs(column - grid.columns() + 1)}) +
-                              1;
-    // Rings that lie wholly outside the grid hold nothing.
-    const std::int64_t first =
-        std::max<std::int64_t>({0, -row, row - grid.rows() + 1, -column, column - grid.columns() + 1});
-    for (std::int64_t ring = first; ring <= last; ++ring) {
-        const double nearest_possible = static_cast<double>(std::max<std::int64_t>(0, ring - 1)) * step;
-        if (nearest_possible > std::min(best_m, limit_m))
-            break;
-        if (ring == 0) {
-            try_cell(row, column);
-            continue;
+    // Rings of cells outwards until the next ring cannot hold anything nearer.
+    const auto search_from = [&](std::int64_t column) {
+        const std::int64_t last = std::max({std::abs(row), std::abs(row - grid.rows() + 1), std::abs(column),
+                                            std::abs(column - grid.columns() + 1)}) +
+                                  1;
+        // Rings that lie wholly outside the grid hold nothing.
+        const std::int64_t first =
+            std::max<std::int64_t>({0, -row, row - grid.rows() + 1, -column, column - grid.columns() + 1});
+        for (std::int64_t ring = first; ring <= last; ++ring) {
+            const double nearest_possible = static_cast<double>(std::max<std::int64_t>(0, ring - 1)) * step;
+            if (nearest_possible > std::min(best_m, limit_m))
+                return;
+            if (ring == 0) {
+                try_cell(row, column);
+                continue;
+            }
+            for (std::int64_t c = std::max<std::int64_t>(0, column - ring);
+                 c <= std::min(grid.columns() - 1, column + ring); ++c) {
+                try_cell(row - ring, c);
+                try_cell(row + ring, c);
+            }
+            for (std::int64_t r = std::max<std::int64_t>(0, row - ring + 1);
+                 r <= std::min(grid.rows() - 1, row + ring - 1); ++r) {
+                try_cell(r, column - ring);
+                try_cell(r, column + ring);
+            }
         }
-        for (std::int64_t c = std::max<std::int64_t>(0, column - ring);
-             c <= std::min(grid.columns() - 1, column + ring); ++c) {
-            try_cell(row - ring, c);
-            try_cell(row + ring, c);
-        }
-        for (std::int64_t r = std::max<std::int64_t>(0, row - ring + 1);
-             r <= std::min(grid.rows() - 1, row + ring - 1); ++r) {
-            try_cell(r, column - ring);
-            try_cell(r, column + ring);
-        }
-    }
+    };
+    // The grid ends at the date line; what lies beyond it is as near as the ground says.
+    for (const std::int64_t turn : {std::int64_t{0}, full_turn, -full_turn})
+        search_from(grid.column(p.lon_e7 + turn));
     if (best.edge.is_none() || best_m > limit_m)
         return std::nullopt;
     return best;

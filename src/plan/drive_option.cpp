@@ -10,6 +10,7 @@
 #include "flags.h"
 #include "hills.h"
 #include "landmarks.h"
+#include "loamway/base/error.h"
 #include "loamway/costs/option_figures.h"
 #include "loamway/plan/cautions.h"
 #include "options.h"
@@ -213,6 +214,11 @@ DrivenFigures driven_figures(const Setting& setting, const Driven& d) {
 }
 
 OptionCost option_cost(const CostParts& parts, const Rates& rates) {
+    // A tenth of what plan JSON takes; the upper edges of bands lie above.
+    constexpr double most_units = 1e8;
+    if (parts.total().units() > most_units)
+        throw Error(ErrorKind::limit, "a way of making this move costs more than can be added up",
+                    "write prices in a unit of money worth more, such as thousands");
     OptionCost c;
     c.total = parts.total().units();
     c.labour = parts.labour.units();

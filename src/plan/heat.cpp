@@ -16,6 +16,9 @@ namespace {
 
 constexpr double planning_margin_k = 3;  // of the reduced model against the full one, measured
 constexpr double profile_step_m = 250;
+// A machine far too heavy for its belts would heat them to hundreds of degrees, where the law of aging no
+// longer holds and its figures have no end: more than two years are two years.
+constexpr double most_aging_min = 1e6;
 
 HeatParameters scaled(double heat_scale) {
     HeatParameters p;
@@ -104,8 +107,9 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
     const PlanInputs& in = m_setting.in();
     Regimes& regimes = this->regimes(heat_scale);
     HeatRun out;
-    // The belts start at air temperature.
+    // The belts start at air temperature, which may be below zero all the way.
     const Temperature cold = m_setting.weather_at(in.depart).air;
+    out.bar_peak_c = out.guide_lug_peak_c = cold.celsius();
     ReducedBar<3> bar = ReducedBar<3>::at(cold);
     Temperature lug = cold;
     const bool unlubricated = in.belts.condition == BeltsNow::Condition::washed;
@@ -123,8 +127,8 @@ HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool w
     };
     // At the mean of the rates before and after.
     const auto age = [&](Temperature before, Duration time) {
-        out.aging_110c_min +=
-            0.5 * (thermal_age_rate(before) + thermal_age_rate(bar.core())) * time.minutes();
+        const double min = 0.5 * (thermal_age_rate(before) + thermal_age_rate(bar.core())) * time.minutes();
+        out.aging_110c_min = std::min(most_aging_min, out.aging_110c_min + min);
     };
     note(0);
     std::size_t next_stop = 0;

@@ -50,11 +50,18 @@ GeoPoint MapView::corner(double x, double y) const {
     const double lon = m_lon + (x - middle.x) / m_scale / m_metres_east;
     return GeoPoint::from_degrees(std::clamp(lat, -90.0, 90.0), std::clamp(lon, -180.0, 180.0));
 }
+bool MapView::over_date_line() const {
+    const double half_wide = m_box.width / 2 / m_scale / m_metres_east;
+    return m_lon - half_wide < -180 || m_lon + half_wide > 180;
+}
+// Over the date line the box is the whole belt of the Earth between two latitudes.
 GeoPoint MapView::south_west() const {
-    return corner(m_box.x, m_box.bottom());
+    const GeoPoint p = corner(m_box.x, m_box.bottom());
+    return over_date_line() ? GeoPoint::from_degrees(p.lat(), -180) : p;
 }
 GeoPoint MapView::north_east() const {
-    return corner(m_box.right(), m_box.y);
+    const GeoPoint p = corner(m_box.right(), m_box.y);
+    return over_date_line() ? GeoPoint::from_degrees(p.lat(), 180) : p;
 }
 
 std::vector<PagePoint> MapView::line(std::span<const GeoPoint> points) const {

@@ -29,6 +29,7 @@ public:
 
 private:
     [[nodiscard]] GeoPoint corner(double x, double y) const;
+    [[nodiscard]] bool over_date_line() const;
     PageBox m_box;
     double m_lat = 0, m_lon = 0;                   // of the middle
     double m_metres_north = 0, m_metres_east = 0;  // of one degree

@@ -8,6 +8,7 @@
 #include "loamway/base/error.h"
 #include "loamway/base/parallel.h"
 #include "loamway/search/hierarchy.h"
+#include "route_ends.h"
 
 namespace loamway {
 
@@ -93,8 +94,7 @@ private:
             for (const RouteWeight w : {m_up[arc], m_down[arc]})
                 too_long |= w != infinite_weight && length_of(w) >> 31 != 0;
         if (too_long)
-            throw Error(ErrorKind::limit, "a route through this region is too long to be added up",
-                        "use a smaller region");
+            too_long_to_add_up();
     }
 
     const Hierarchy& m_hierarchy;

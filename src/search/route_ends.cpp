@@ -6,8 +6,8 @@
 namespace loamway {
 
 void too_long_to_add_up() {
-    throw Error(ErrorKind::limit, "a route through this region is too long to be added up",
-                "use a smaller region");
+    throw Error(ErrorKind::limit, "a route through this region is too long or too dear to be added up",
+                "use a smaller region, or prices in a unit of money worth more, such as thousands");
 }
 
 RouteEnds::RouteEnds(const VehicleRoads& roads, const RoadPoint& from, const RoadPoint& to) {

@@ -47,7 +47,7 @@ std::optional<double> CsvRow::number(std::size_t column, Range range) const {
     if (v < range.low || v > range.high)
         throw error(fmt::format("{} {} is out of range", name, *field),
                     fmt::format("{:g} to {:g}", range.low, range.high));
-    return v;
+    return v + 0.0;  // never "-0"
 }
 
 /// Reads line by line: the first names the columns.

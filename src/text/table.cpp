@@ -77,7 +77,7 @@ struct Checker {
         if (!inside(v.number(), range))
             throw place_error(document, v.line(), name,
                               fmt::format("{} = {} {}", name, shown(v), outside_words(range)), {});
-        return v.number();
+        return v.number() + 0.0;  // never "-0": nobody means it, and it would be printed
     }
     [[nodiscard]] const std::string& text(const Value& v) const {
         if (const auto* s = v.as_string())
