@@ -90,7 +90,7 @@ function(loamway_part name)
   target_include_directories(loamway_${name} PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/src/${name})
   list(TRANSFORM LOAMWAY_USES_${name} PREPEND loamway_ OUTPUT_VARIABLE uses)
   target_link_libraries(loamway_${name} PUBLIC ${uses} PRIVATE loamway_flags ${LOAMWAY_LINK_${name}})
-  if(name STREQUAL ledger AND LOAMWAY_SANITIZE MATCHES undefined)
+  if(name STREQUAL ledger AND (LOAMWAY_FUZZ OR LOAMWAY_SANITIZE MATCHES undefined))
     # SOCI's library hides the type information that this one check asks for.
     set_source_files_properties(${sources} PROPERTIES COMPILE_OPTIONS -fno-sanitize=vptr)
   endif()

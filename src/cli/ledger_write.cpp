@@ -11,6 +11,7 @@
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
 #include "loamway/ledger/belt_report.h"
+#include "loamway/ledger/event_lines.h"
 #include "loamway/ledger/plan_move.h"
 #include "loamway/region/digest.h"
 
@@ -74,25 +75,6 @@ Value machine_document(const std::string& path) {
     Value document = parse_toml(read_text_file(path, largest_profile), path);
     (void)read_machine(document, path);
     return document;
-}
-
-std::vector<Event> imported_events(const std::string& path) {
-    const std::string text = read_text_file(path, largest_import);
-    std::vector<Event> out;
-    std::size_t at = 0;
-    for (int line = 1; at < text.size(); ++line) {
-        const std::size_t end = std::min(text.find('\n', at), text.size());
-        const std::string one = text.substr(at, end - at);
-        at = end + 1;
-        if (one.find_first_not_of(" \t\r") == std::string::npos)
-            continue;
-        try {
-            out.push_back(event_from_value(parse_json(one, path), path));
-        } catch (const Error& e) {
-            throw Error(e.kind(), e.message(), e.what_to_do(), {path, line, e.place().item});
-        }
-    }
-    return out;
 }
 
 }  // namespace
@@ -237,10 +219,7 @@ int ledger_undo(const LedgerFlags& f) {
 int ledger_import(const LedgerFlags& f) {
     if (f.name != "-")
         require_readable(f.name);
-    std::vector<Event> events = imported_events(f.name);
-    for (Event& e : events)
-        if (e.token.empty())
-            e.token = fmt::format("import {} {}", e.id, format_rfc3339(e.noted, TimeZone()));
+    const std::vector<Event> events = parse_event_lines(read_text_file(f.name, largest_import), f.name);
     Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::write);
     const std::vector<Written> written = ledger.import(events);
     const auto there =

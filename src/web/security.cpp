@@ -62,7 +62,10 @@ HttpReply refused(std::string_view message, std::string_view what_to_do) {
 
 }  // namespace
 
+// inet_pton ends at a NUL, so that "127.0.0.1" with anything behind a NUL would pass for it.
 bool is_ip_literal(std::string_view address) {
+    if (address.find('\0') != std::string_view::npos)
+        return false;
     std::array<unsigned char, sizeof(in6_addr)> unused{};
     const std::string text(address);
     return ::inet_pton(AF_INET, text.c_str(), unused.data()) == 1 ||
@@ -70,6 +73,8 @@ bool is_ip_literal(std::string_view address) {
 }
 
 bool is_loopback(std::string_view address) {
+    if (!is_ip_literal(address))
+        return false;
     in_addr four{};
     if (::inet_pton(AF_INET, std::string(address).c_str(), &four) == 1)
         return (ntohl(four.s_addr) >> 24) == 127;

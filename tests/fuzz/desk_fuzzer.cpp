@@ -1,21 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 // Any bytes as a move document, JSON or TOML: refused as an input Error, or read.
 
-#include <cstddef>
-#include <cstdint>
-#include <string_view>
-
-#include "loamway/base/error.h"
 #include "loamway/desk/desk.h"
+#include "target.h"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     using namespace loamway;
-    const std::string_view text(reinterpret_cast<const char*>(data), size);
-    try {
-        const bool json = !text.empty() && text.front() == '{';
-        static_cast<void>(read_move(json ? parse_json(text, "fuzz") : parse_toml(text, "fuzz"), "fuzz"));
-    } catch (const Error&) {
-        return 0;
-    }
+    const std::string_view text = fuzz::text_of(data, size);
+    fuzz::accepts([&] {
+        static_cast<void>(
+            read_move(text.starts_with('{') ? parse_json(text, "fuzz") : parse_toml(text, "fuzz"), "fuzz"));
+    });
     return 0;
 }

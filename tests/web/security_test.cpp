@@ -162,6 +162,19 @@ TEST(IsLoopback, OnlyTheMachineItself) {
         EXPECT_FALSE(is_loopback(other)) << other;
 }
 
+// Found by the fuzz target "wire": the system's reader of addresses ends at a NUL, so that "127.0.0.1" with
+// anything behind one passed for this machine.
+TEST(IsLoopback, NothingHidesBehindANul) {
+    using namespace std::string_view_literals;
+    const Guard network{.listen = "0.0.0.0", .token = "hay-and-straw"};
+    for (const std::string_view hidden : {"127.0.0.1\0.evil.example"sv, "::1\0x"sv, "192.0.2.7\0"sv}) {
+        EXPECT_FALSE(is_loopback(hidden));
+        EXPECT_FALSE(is_ip_literal(hidden));
+        EXPECT_FALSE(host_allowed(hidden, network));
+    }
+    EXPECT_FALSE(host_allowed("[::1\0x]:80"sv, network));
+}
+
 TEST(WrongTokens, DelayGrowsAndIsForgotten) {
     WrongTokens wrong;
     const WrongTokens::Clock::time_point start{};
