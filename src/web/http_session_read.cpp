@@ -80,7 +80,11 @@ void HttpSession::head_read(Fault fault) {
         return refuse_fault(fault);
     if (auto refusal = take_head())
         return reply(std::move(*refusal), false);
-    switch (token_state(*m_request, m_server.guard)) {
+    const TokenState token = token_state(*m_request, m_server.guard);
+    const bool judged = token == TokenState::right || token == TokenState::wrong;
+    if (judged && m_server.wrong_tokens.is_waiting(m_client, Clock::now()))
+        return reply(too_many_tokens(), false);
+    switch (token) {
         case TokenState::missing:
             return reply(token_refusal(), false);
         case TokenState::wrong:

@@ -142,6 +142,12 @@ HttpReply token_refusal() {
     return reply;
 }
 
+HttpReply too_many_tokens() {
+    HttpReply reply = error_reply(429, "token", "wrong keys came from this address", "try again in a moment");
+    reply.headers.emplace_back("Retry-After", "8");
+    return reply;
+}
+
 bool same_secret(std::string_view given, std::string_view secret) {
     volatile unsigned differ = given.size() == secret.size() && !secret.empty() ? 0u : 1u;
     for (std::size_t i = 0; i < given.size() && !secret.empty(); ++i)
@@ -212,7 +218,14 @@ std::chrono::milliseconds WrongTokens::delay_after_wrong(const std::string& clie
         count.wrong = 0;
     count.last = now;
     const int doublings = std::min(count.wrong++, most_doublings);
-    return first_delay * (1 << doublings);
+    const std::chrono::milliseconds delay = first_delay * (1 << doublings);
+    count.until = now + delay;
+    return delay;
+}
+
+bool WrongTokens::is_waiting(const std::string& client, Clock::time_point now) const {
+    const auto found = m_clients.find(client);
+    return found != m_clients.end() && now < found->second.until;
 }
 
 }  // namespace loamway

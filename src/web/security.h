@@ -40,6 +40,8 @@ struct Guard {
 enum class TokenState { not_needed, right, missing, wrong };
 [[nodiscard]] TokenState token_state(const HttpRequest& request, const Guard& guard);
 [[nodiscard]] HttpReply token_refusal();
+/// 429, for a token that is not judged now.
+[[nodiscard]] HttpReply too_many_tokens();
 
 /// Takes as long whether the first byte differs or the last; only lengths show.
 [[nodiscard]] bool same_secret(std::string_view given, std::string_view secret);
@@ -55,20 +57,24 @@ void require_token_form(std::string_view token);
 [[nodiscard]] std::span<const std::pair<std::string_view, std::string_view>> security_headers();
 
 /// How long the answer to a wrong token waits: a quarter of a second, then twice as long each time up to 8 s.
-/// Counts by client address, at most 1024 of them (the longest silent is forgotten); 10 min of silence or a
-/// right token clear an address. Not for several threads.
+/// For as long no other token from that address is judged, so that nobody can guess on many connections at
+/// once, or leave and come again before the answer. Who shares the address waits too. Counts by client
+/// address, at most 1024 of them (the longest silent is forgotten); 10 min of silence or a right token clear
+/// an address. Not for several threads.
 class WrongTokens {
 public:
     using Clock = std::chrono::steady_clock;
     [[nodiscard]] std::chrono::milliseconds delay_after_wrong(const std::string& client,
                                                               Clock::time_point now);
+    /// A wrong token from there still waits for its answer.
+    [[nodiscard]] bool is_waiting(const std::string& client, Clock::time_point now) const;
     void forget(const std::string& client) { m_clients.erase(client); }
     [[nodiscard]] std::size_t size() const { return m_clients.size(); }
 
 private:
     struct Count {
         int wrong = 0;
-        Clock::time_point last;
+        Clock::time_point last, until;
     };
     void make_room();
     std::map<std::string, Count> m_clients;

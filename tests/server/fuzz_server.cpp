@@ -177,6 +177,16 @@ void guess(Served& served) {
     for (const char* key : {"a-wrong-one", "another-one", "hay-and-stra"})
         promise(asked(served, get("/api/1/region", with_key(key)), 224) == 401, "a wrong key is right");
     promise(seconds_since(begin) >= 1.7, "guesses do not wait");
+    std::vector<Wire> at_once;
+    for (int i = 0; i < 20; ++i) {
+        at_once.emplace_back(served.port(), 225);
+        at_once.back().send(get("/api/1/region", with_key("wrong-" + std::to_string(i))));
+    }
+    std::map<int, int> statuses;
+    for (const Wire& w : at_once)
+        ++statuses[status_of(w.read_one())];
+    promise(statuses[401] + statuses[429] == 20 && statuses[429] > 0,
+            "guesses on many connections do not wait");
     promise(asked(served, get("/api/1/region", "")) == 401, "no key is right");
     promise(asked(served, get("/api/1/region", with_key(right_token)), 224) == 200, "the right key is wrong");
 }

@@ -8,6 +8,8 @@
 #include <algorithm>
 #include <atomic>
 #include <condition_variable>
+#include <map>
+#include <memory>
 #include <mutex>
 #include <thread>
 #include <vector>
@@ -209,6 +211,31 @@ TEST(HttpServer, AsksForTheToken) {
     running.stop();
     EXPECT_EQ(running.log().find("hay-and-straw"), std::string::npos);
     EXPECT_EQ(running.log().find("wrong"), std::string::npos);
+}
+
+// A guess waited for its answer, but on a connection of its own: whoever left before it and came again, or
+// guessed on many at once, did not wait at all, and the right key was told from a wrong one by its speed.
+TEST(HttpServer, GuessesOnManyConnectionsWaitForEachOther) {
+    Running running({.token = "hay-and-straw"});
+    const auto with_key = [](const std::string& key) {
+        return get("/api/x", "Authorization: Bearer " + key + "\r\nConnection: close\r\n");
+    };
+    std::vector<std::unique_ptr<RawClient>> guesses;
+    for (int i = 0; i < 8; ++i) {
+        guesses.push_back(std::make_unique<RawClient>(running.port()));
+        guesses.back()->send(with_key("wrong-" + std::to_string(i)));
+    }
+    std::map<int, int> statuses;
+    for (const auto& guess : guesses)
+        ++statuses[status_of(guess->read_all())];
+    EXPECT_GE(statuses[401], 1);
+    EXPECT_GE(statuses[429], 1) << "one after the other they would take 24 s";
+    EXPECT_EQ(statuses[401] + statuses[429], 8);
+    // The last of those judged may still hold the address; the key is right as soon as it does not.
+    int status = 0;
+    while (status != 200)
+        status = status_of(running.said(with_key("hay-and-straw")));
+    EXPECT_EQ(status, 200);
 }
 
 TEST(HttpServer, HeadAndBodyHaveLimits) {

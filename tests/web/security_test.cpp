@@ -189,6 +189,18 @@ TEST(WrongTokens, DelayGrowsAndIsForgotten) {
     EXPECT_EQ(wrong.delay_after_wrong("a", start + 12min), 250ms) << "after a right one";
 }
 
+TEST(WrongTokens, NothingIsJudgedWhileOneWaits) {
+    WrongTokens wrong;
+    const WrongTokens::Clock::time_point start{};
+    EXPECT_FALSE(wrong.is_waiting("a", start));
+    (void)wrong.delay_after_wrong("a", start);
+    EXPECT_TRUE(wrong.is_waiting("a", start + 249ms));
+    EXPECT_FALSE(wrong.is_waiting("b", start + 249ms));
+    EXPECT_FALSE(wrong.is_waiting("a", start + 250ms));
+    wrong.forget("a");
+    EXPECT_FALSE(wrong.is_waiting("a", start));
+}
+
 TEST(WrongTokens, TableIsBounded) {
     WrongTokens wrong;
     WrongTokens::Clock::time_point now{};
