@@ -84,7 +84,8 @@ private:
         if (!r.bounds())
             return true;
         const auto& [sw, ne] = *r.bounds();
-        return std::any_of(points.begin(), points.end(), [&sw, &ne](GeoPoint p) {
+        // clang 14 does not capture the two by their names alone.
+        return std::any_of(points.begin(), points.end(), [&sw = sw, &ne = ne](GeoPoint p) {
             return p.lat_e7 >= sw.lat_e7 && p.lat_e7 <= ne.lat_e7 && p.lon_e7 >= sw.lon_e7 &&
                    p.lon_e7 <= ne.lon_e7;
         });
