@@ -2,7 +2,6 @@
 #include "loamway/base/file.h"
 
 #include <fmt/format.h>
-#include <sys/mman.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -13,6 +12,7 @@
 #include "descriptor.h"
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
+#include "mapping.h"
 
 namespace loamway {
 
@@ -69,13 +69,6 @@ std::shared_ptr<const void> read_aligned(int fd, const std::string& path, std::s
     return owner;
 }
 
-std::shared_ptr<const void> map_whole(int fd, const std::string& path, std::size_t size) {
-    void* memory = ::mmap(nullptr, size, PROT_READ, MAP_SHARED, fd, 0);
-    if (memory == MAP_FAILED)
-        throw io_error(path, "map", errno);
-    return {memory, [size](const void* p) { ::munmap(const_cast<void*>(p), size); }};
-}
-
 }  // namespace
 
 void require_plain_path(const std::string& path) {
@@ -109,7 +102,7 @@ FileBytes::FileBytes(const std::string& path, std::size_t read_below) {
     const auto size = static_cast<std::size_t>(info.st_size);
     if (size == 0)
         return;
-    m_owner = size < read_below ? read_aligned(file.get(), path, size) : map_whole(file.get(), path, size);
+    m_owner = size < read_below ? read_aligned(file.get(), path, size) : map_whole(file.get(), path, info);
     m_bytes = {static_cast<const std::byte*>(m_owner.get()), size};
 }
 

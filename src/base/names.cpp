@@ -71,6 +71,12 @@ bool moves_the_cursor(char32_t c) {
     return control || separator || direction || c == 0xFEFF;
 }
 
+/// Code points that are no characters and never will be: XML forbids some, drawing libraries refuse a text
+/// that holds one.
+bool is_no_character(char32_t c) {
+    return (c >= 0xFDD0 && c <= 0xFDEF) || (c & 0xFFFEu) == 0xFFFEu;
+}
+
 }  // namespace
 
 std::string nearest_name(std::string_view word, std::span<const std::string_view> candidates) {
@@ -115,7 +121,7 @@ std::string printable(std::string_view text) {
         const char first = text[at];
         if (first == '\n' || first == '\r' || first == '\t')
             out += ' ';
-        else if (!step.code_point || moves_the_cursor(*step.code_point))
+        else if (!step.code_point || moves_the_cursor(*step.code_point) || is_no_character(*step.code_point))
             out += replacement;
         else
             out += text.substr(at, step.bytes);

@@ -15,6 +15,7 @@
 
 #include "line_source.h"
 #include "loamway/base/error.h"
+#include "loamway/base/mapped_files.h"
 #include "loamway/base/names.h"
 #include "loamway/plan/inputs.h"
 #include "loamway/text/value.h"
@@ -55,8 +56,11 @@ private:
 
     void work() {
         try {
-            while (const std::optional<Taken> t = take())
-                give(t->place, answer_line(m_shelf, m_setup, t->line.text, t->line.number));
+            while (const std::optional<Taken> t = take()) {
+                std::string answer = answer_line(m_shelf, m_setup, t->line.text, t->line.number);
+                require_mapped_unchanged();
+                give(t->place, std::move(answer));
+            }
         } catch (...) {
             const std::lock_guard lock(m_mutex);
             if (!m_fault)

@@ -17,6 +17,7 @@
 
 #include "broker.h"
 #include "loamway/base/error.h"
+#include "loamway/base/mapped_files.h"
 #include "loamway/batch/queue.h"
 #include "loamway/text/value.h"
 #include "patient_store.h"
@@ -303,6 +304,7 @@ private:
             setup.choices = in->move.choices;
             setup.at = in->move.at;
             in->result.answer = answer_line(*in->held->shelf, setup, in->move.line, in->move.number);
+            require_mapped_unchanged();
             if (in->held->corrections.changed())
                 throw Error(ErrorKind::io, "the corrections changed while the worker ran", "start it again",
                             {in->held->corrections.file(), {}, {}});

@@ -11,8 +11,10 @@
 
 #include "command.h"
 #include "console.h"
+#include "loamway/base/mapped_files.h"
 #include "loamway/base/names.h"
 #include "loamway/base/version.h"
+#include "lost_files.h"
 
 namespace loamway {
 
@@ -74,8 +76,10 @@ std::string line_fault(const CLI::App& app, const CLI::ParseError& e) {
 
 int run_work(const Work& work) {
     try {
+        say_when_files_are_lost();
         const int status = work();
         finish_output();
+        require_mapped_unchanged();
         return status;
     } catch (const Error& e) {
         complain(e.what());

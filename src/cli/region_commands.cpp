@@ -283,8 +283,7 @@ int region_roads(const std::string& path) {
         print(fmt::format("{},{},{},{:.3f},{:.3f},{:.3f},{}.{},{}\n", line.way,
                           name_of(line.odds.likeliest()), line.known ? "known" : "assumed",
                           line.odds.hard / steps, line.odds.gravel / steps, line.odds.earth / steps,
-                          line.length_dm / 10, line.length_dm % 10,
-                          csv_cell(printable(view.string(line.reason)))));
+                          line.length_dm / 10, line.length_dm % 10, csv_cell(view.string(line.reason))));
     return 0;
 }
 

@@ -24,6 +24,23 @@ std::string_view trimmed(std::string_view s) {
     return s;
 }
 
+bool is_number(std::string_view s) {
+    double v = 0;
+    const auto [stop, code] = std::from_chars(s.data(), s.data() + s.size(), v);
+    return code == std::errc() && stop == s.data() + s.size();
+}
+
+/// Some programs pass over blanks before the sign, and take its wide form for it.
+bool begins_like_a_formula(std::string_view text) {
+    while (!text.empty() && std::string_view(" \t\r\n").find(text.front()) != std::string_view::npos)
+        text.remove_prefix(1);
+    for (const std::string_view sign :
+         {"=", "+", "-", "@", "\xEF\xBC\x9D", "\xEF\xBC\x8B", "\xEF\xBC\x8D", "\xEF\xBC\xA0"})
+        if (text.starts_with(sign))
+            return !is_number(text);
+    return false;
+}
+
 }  // namespace
 
 CsvRow::CsvRow(std::span<const CsvColumn> columns, std::string file, int line)
@@ -154,10 +171,8 @@ std::vector<CsvRow> read_csv(std::string_view text, const std::string& file,
 }
 
 std::string csv_cell(std::string_view text) {
-    const bool formula =
-        !text.empty() && std::string_view("=+-@").find(text.front()) != std::string_view::npos;
-    const std::string plain = (formula ? "'" : "") + std::string(text);
-    if (plain.find_first_of(",\"\n\r") == std::string::npos)
+    const std::string plain = (begins_like_a_formula(text) ? "'" : "") + printable(text);
+    if (plain.find_first_of(",\"") == std::string::npos)
         return plain;
     std::string out = "\"";
     for (const char c : plain)

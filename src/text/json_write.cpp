@@ -6,7 +6,9 @@
 #include <charconv>
 #include <cmath>
 #include <cstddef>
+#include <optional>
 #include <string>
+#include <string_view>
 
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
@@ -18,6 +20,29 @@ namespace {
 
 // A list of numbers stays on one line up to this many.
 constexpr std::size_t short_list = 16;
+
+struct Hidden {
+    unsigned code_point;
+    std::size_t bytes;
+};
+
+/// A character that a terminal would obey rather than show, or that reorders a line: it is written as its
+/// number, which reads back the same. (Controls of one byte are seen to by the writer.)
+std::optional<Hidden> hidden_at(std::string_view text, std::size_t at) {
+    const auto byte = [&](std::size_t i) {
+        return at + i < text.size() ? static_cast<unsigned char>(text[at + i]) : 0u;
+    };
+    if (byte(0) == 0xC2 && byte(1) < 0xA0)
+        return Hidden{byte(1), 2};
+    if (byte(0) == 0xD8 && byte(1) == 0x9C)
+        return Hidden{0x061C, 2};
+    if (byte(0) != 0xE2 && byte(0) != 0xEF)
+        return std::nullopt;
+    const unsigned c = ((byte(0) & 0x0Fu) << 12u) | ((byte(1) & 0x3Fu) << 6u) | (byte(2) & 0x3Fu);
+    const bool mark =
+        (c >= 0x200E && c <= 0x200F) || (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
+    return mark || c == 0xFEFF ? std::optional(Hidden{c, 3}) : std::nullopt;
+}
 
 class Writer {
 public:
@@ -56,8 +81,13 @@ private:
 
     void write_string(const std::string& raw) {
         m_out += '"';
-        for (const char c : valid_utf8(raw)) {
-            if (c == '"' || c == '\\') {
+        const std::string text = valid_utf8(raw);
+        for (std::size_t i = 0; i < text.size(); ++i) {
+            const char c = text[i];
+            if (const auto hidden = hidden_at(text, i)) {
+                m_out += fmt::format("\\u{:04x}", hidden->code_point);
+                i += hidden->bytes - 1;
+            } else if (c == '"' || c == '\\') {
                 m_out += '\\';
                 m_out += c;
             } else if (c == '\n') {

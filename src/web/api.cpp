@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "api_help.h"
+#include "loamway/base/mapped_files.h"
 #include "loamway/plan/inputs.h"
 
 namespace loamway {
@@ -41,6 +42,7 @@ Api::Api(const Shelf& shelf)
 
 void Api::answer(const HttpRequest& request, Exchange& exchange) {
     try {
+        require_mapped_unchanged();
         dispatch(request, exchange);
     } catch (const Error& e) {
         exchange.reply(error_reply(e));

@@ -69,7 +69,9 @@ TEST(names, printable_keeps_words_and_replaces_what_moves_the_cursor) {
     EXPECT_EQ(printable(std::string_view("a\0b\x1B\x7F", 5)), "a" + bad + "b" + bad + bad);
     EXPECT_EQ(printable("\xC2\x9B"), bad);                               // C1 control
     EXPECT_EQ(printable("\xE2\x80\xAEx\xE2\x81\xA6"), bad + "x" + bad);  // override, isolate
-    EXPECT_EQ(printable("\xE2\x80\xA8"), bad);                           // line separator
+    // No characters at all: a sheet with such a name could not be drawn, a picture was no XML.
+    EXPECT_EQ(printable("\xEF\xBF\xBE\xEF\xB7\x90\xF0\x9F\xBF\xBF"), bad + bad + bad);
+    EXPECT_EQ(printable("\xE2\x80\xA8"), bad);  // line separator
 }
 
 TEST(names, printable_replaces_each_byte_that_is_no_utf8) {

@@ -267,5 +267,16 @@ TEST(json_round_trip, random_trees_come_back_the_same) {
     }
 }
 
+// `plan --json` printed names with the sequences that move a terminal's cursor or turn a line round.
+TEST(JsonWrite, WhatATerminalWouldObeyIsWrittenAsItsNumber) {
+    const std::string text =
+        "a\xC2\x9B"
+        "31m \xD8\x9C \xE2\x80\xAE \xE2\x81\xA6 \xE2\x80\xA8 \xEF\xBB\xBF \x7F";
+    EXPECT_EQ(to_json(text), "\"a\\u009b31m \\u061c \\u202e \\u2066 \\u2028 \\ufeff \\u007f\"");
+    EXPECT_EQ(*parse_json(to_json(text), "x").as_string(), text);
+    const std::string plain = "\xC3\xBC \xC2\xA0 \xE2\x82\xAC \xE2\x80\x8D \xF0\x9F\x9A\x9C \xD9\x85";
+    EXPECT_EQ(to_json(plain), "\"" + plain + "\"");
+}
+
 }  // namespace
 }  // namespace loamway

@@ -46,8 +46,8 @@ private:
                                            std::span<const CsvColumn> columns, std::size_t most,
                                            std::string_view rows_are);
 
-/// A text as one cell of a line: quoted where it must be (RFC 4180). A name that begins like a formula gets
-/// an apostrophe: a spreadsheet would run it.
+/// A text as one cell of a line: printable, quoted where it must be (RFC 4180). A name that begins like a
+/// formula gets an apostrophe, because a spreadsheet would run it; a number does not.
 [[nodiscard]] std::string csv_cell(std::string_view text);
 
 }  // namespace loamway

@@ -70,9 +70,9 @@ struct TextLimits {
 [[nodiscard]] Value parse_json(std::string_view text, const std::string& name, TextLimits limits = {});
 /// TOML 1.0. Dates and times become text in RFC 3339 form.
 [[nodiscard]] Value parse_toml(std::string_view text, const std::string& name, TextLimits limits = {});
-/// Shortest text that reads back to the same doubles (5.0 is written 5); UTF-8 unescaped; no trailing
-/// newline. Internal Error for NaN or infinity; bytes that are no UTF-8 become U+FFFD. indent < 0: one line.
-/// Short arrays of numbers stay on one line.
+/// Shortest text that reads back to the same doubles (5.0 is written 5); UTF-8, controls and marks of
+/// direction as numbers; no newline at the end. Internal Error for NaN or infinity; bytes that are no UTF-8
+/// become U+FFFD. indent < 0: one line. Short arrays of numbers stay on one line.
 [[nodiscard]] std::string to_json(const Value& value, int indent = -1);
 
 }  // namespace loamway
