@@ -75,12 +75,14 @@ int plan_move(PlanFlags& flags) {
     const Prepared prepared = prepare(request, now());
     const Plan plan = make_plan(prepared.inputs);
     const bool json_out = flags.json || flags.output == "-";
+    const Value document = plan_to_json(plan);
     std::string json;
     if (json_out || !flags.output.empty())
-        json = to_json(plan_to_json(plan), 1) + "\n";
+        json = to_json(document, 1) + "\n";
     if (!flags.output.empty() && flags.output != "-")
         write_file(flags.output, json);
-    print(json_out ? json : plan_text(plan, TextStyle{output_has_colour()}));
+    // From the figures that a file keeps, so that the text says what sheets and the page say.
+    print(json_out ? json : plan_text(plan_from_json(document, "plan"), TextStyle{output_has_colour()}));
     const bool any =
         std::any_of(plan.options.begin(), plan.options.end(), [](const Option& o) { return o.feasible; });
     return any ? 0 : nothing_can_be_done;

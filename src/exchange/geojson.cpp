@@ -8,9 +8,11 @@
 #include <cmath>
 
 #include "loamway/base/names.h"
+#include "loamway/base/unit_words.h"
 #include "loamway/exchange/tracks.h"
 #include "loamway/text/value.h"
 #include "planned_way.h"
+#include "stop_names.h"
 #include "way_stretches.h"
 
 namespace loamway {
@@ -92,12 +94,12 @@ Value run_feature(const WayStretch& run, const PlannedWay& way, const std::strin
     return feature(line_geometry(way.cut(run.from_m, run.to_m)), std::move(p));
 }
 
-Value stop_feature(const PlanStop& s) {
+Value stop_feature(const PlanStop& s, const UnitWords& words) {
     const auto joined = [](const std::vector<std::string>& list) {
         return text(fmt::format("{}", fmt::join(list, "; ")));
     };
     Value p;
-    p.set("name", fmt::format("{:.1f} km {} stop", s.at_m / 1000, printable(s.kind)));
+    p.set("name", fmt::format("{} {}", words.exact(s.at_m), stop_name(s.kind)));
     p.set("kind", text(s.kind));
     p.set("at_km", km(s.at_m));
     p.set("since_relube_km", km(s.since_relube_m));
@@ -124,7 +126,7 @@ std::string to_geojson(const Plan& plan, const std::string& option) {
         features.push_back(run_feature(run, way, name));
     Line all = way.points();
     for (const PlanStop& s : o.stops) {
-        features.push_back(stop_feature(s));
+        features.push_back(stop_feature(s, UnitWords(plan.units)));
         all.push_back(s.point);
     }
     Value::Array cautions;

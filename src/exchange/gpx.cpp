@@ -14,6 +14,7 @@
 #include "loamway/base/unit_words.h"
 #include "loamway/exchange/tracks.h"
 #include "planned_way.h"
+#include "stop_names.h"
 #include "xml_text.h"
 
 namespace loamway {
@@ -125,27 +126,14 @@ private:
         set("maxlon", east->lon_e7 == 1800000000 ? 1799999999 : east->lon_e7);
     }
 
-    static std::string_view short_word(const std::string& kind) {
-        constexpr std::array<std::pair<std::string_view, std::string_view>, 6> words{
-            {{"start", "start"},
-             {"relube", "re-lube"},
-             {"check", "check"},
-             {"cooling", "cooling"},
-             {"handover", "hand-over"},
-             {"turn", "turn round"}}};
-        for (const auto& [known, word] : words)
-            if (known == kind)
-                return word;
-        return kind;
-    }
     static std::string type_of(const PlanStop& s) {
         // A start stop is there because of the powder, too.
-        return s.kind == "relube" || s.kind == "start" ? "re-lube stop" : fmt::format("{} stop", s.kind);
+        return stop_name(s.kind == "start" ? "relube" : s.kind);
     }
 
     [[nodiscard]] Mark stop_mark(const PlanStop& s) const {
         Mark m{s.at_m, 1e9, s.point, s.arrive, {}, {}, {}, type_of(s)};
-        m.name = fmt::format("{} {}", km(s.at_m), short_word(s.kind));
+        m.name = fmt::format("{} {}", km(s.at_m), short_stop_name(s.kind));
         m.cmt = s.wait_s > 0 ? format_duration(Duration::from_seconds(s.wait_s)) : std::string();
         m.desc = fmt::format("Planned {} to {}", clock(s.arrive), clock(s.leave));
         for (const std::string* text : {&s.place, &s.how_to_find, &s.why})

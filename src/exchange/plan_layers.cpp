@@ -11,6 +11,7 @@
 #include "loamway/base/names.h"
 #include "loamway/base/unit_words.h"
 #include "planned_way.h"
+#include "stop_names.h"
 #include "way_stretches.h"
 
 namespace loamway {
@@ -93,9 +94,9 @@ private:
             ++number;
             out.features.push_back(
                 {{{s.point}},
-                 {text(fmt::format("{:.1f} {} {} stop", length(s.at_m), m_units.long_unit(), s.kind)), number,
-                  text(s.kind), length(s.at_m), length(s.at_m - last), length(s.since_relube_m),
-                  time(s.arrive), time(s.leave), std::round(s.wait_s / 6) / 10, text(s.side), text(s.place),
+                 {text(fmt::format("{} {}", m_units.exact(s.at_m), stop_name(s.kind))), number, text(s.kind),
+                  length(s.at_m), length(s.at_m - last), length(s.since_relube_m), time(s.arrive),
+                  time(s.leave), std::round(s.wait_s / 6) / 10, text(s.side), text(s.place),
                   text(s.how_to_find), text(s.why), joined(s.to_do), joined(s.cautions)}});
             last = s.at_m;
         }

@@ -34,6 +34,14 @@ inline Value tenths(std::optional<double> v) {
 inline Value money(std::optional<double> v) {
     return rounded(v, 100);
 }
+/// The same for sentences: what they round to whole units is what the JSON holds, and so what sheets and the
+/// page round from it.
+inline double kept_money(double v) {
+    return std::round(v * 100) / 100;
+}
+inline double kept_seconds(double v) {
+    return std::round(v);
+}
 inline Value share(std::optional<double> v) {
     return rounded(v, 1e5);
 }

@@ -8,6 +8,7 @@
 #include "departures.h"
 #include "drive_planner.h"
 #include "hauling.h"
+#include "json_figures.h"
 #include "loamway/base/error.h"
 #include "loamway/base/version.h"
 #include "loamway/plan/cautions.h"
@@ -167,7 +168,7 @@ void add_return_trip(const PlanInputs& inputs, Plan& plan) {
         r.duration_s = back->duration_s;
         if (out != nullptr) {
             r.both_ways = *out->cost.total + *r.cost;
-            text += fmt::format(" Both ways about {:.0f} {}.", *r.both_ways, out->cost.currency);
+            text += fmt::format(" Both ways about {:.0f} {}.", kept_money(*r.both_ways), out->cost.currency);
         }
     }
     plan.verdict.reasons.push_back(std::move(text));

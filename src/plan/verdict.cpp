@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "flips.h"
+#include "json_figures.h"
 #include "loamway/base/unit_words.h"
 #include "loamway/costs/uncertainty.h"
 #include "loamway/plan/break_even_words.h"
@@ -30,11 +31,11 @@ std::string stops_text(const Option& o) {
 
 std::string drive_text(const Option& o, const UnitWords& words) {
     return fmt::format("{}, {} of them paved, {}, {}", words.length(*o.length_m), words.number(*o.hard_m),
-                       stops_text(o), format_duration(Duration::from_seconds(*o.duration_s)));
+                       stops_text(o), format_duration(Duration::from_seconds(kept_seconds(*o.duration_s))));
 }
 
 std::string money(const Option& o) {
-    return fmt::format("{:.0f} {}", *o.cost.total, o.cost.currency);
+    return fmt::format("{:.0f} {}", kept_money(*o.cost.total), o.cost.currency);
 }
 
 std::string why_not_text(const Option& o) {
@@ -164,7 +165,7 @@ private:
             std::string text =
                 fmt::format("Drive it{}: {}, about {}", close, drive_text(m_best, m_words), money(m_best));
             if (m_haul != nullptr)
-                text += fmt::format("; hauling would cost about {:.0f}", *m_haul->cost.total);
+                text += fmt::format("; hauling would cost about {:.0f}", kept_money(*m_haul->cost.total));
             return text + ".";
         }
         std::string text =
@@ -176,7 +177,7 @@ private:
                               money(m_best));
         if (m_drive != nullptr)
             text += fmt::format(" Driving would be {}, and about {:.0f}.", drive_text(*m_drive, m_words),
-                                *m_drive->cost.total);
+                                kept_money(*m_drive->cost.total));
         else if (const Option* driven = first_of(m_plan.options, Mode::drive))
             text += fmt::format(" Driving cannot be done: {}.", why_not_text(*driven));
         return text;
@@ -187,10 +188,10 @@ private:
         std::string text =
             fmt::format("Cheapest by mean cost of what can be done, on the {} basis", m_best.cost.basis);
         if (m_next != nullptr && m_best.cost.other_basis_total && m_next->cost.other_basis_total)
-            text +=
-                fmt::format("; on the {} basis {} costs {:.0f}, {} {:.0f}",
-                            m_best.cost.basis == "full" ? "marginal" : "full", doing(m_best),
-                            *m_best.cost.other_basis_total, doing(*m_next), *m_next->cost.other_basis_total);
+            text += fmt::format("; on the {} basis {} costs {:.0f}, {} {:.0f}",
+                                m_best.cost.basis == "full" ? "marginal" : "full", doing(m_best),
+                                kept_money(*m_best.cost.other_basis_total), doing(*m_next),
+                                kept_money(*m_next->cost.other_basis_total));
         reason(std::move(text));
     }
 

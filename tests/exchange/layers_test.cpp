@@ -83,7 +83,7 @@ TEST(Kml, FoldersAreLayersWithTimes) {
     EXPECT_EQ(layer_names(*dataset), "legs stops segments flags ");
     const auto stops = features_of(*dataset, "stops");
     ASSERT_EQ(stops.size(), 4u);
-    EXPECT_EQ(stops[2].text("Name"), "14.5 km relube stop");
+    EXPECT_EQ(stops[2].text("Name"), "14.5 km re-lube stop");
     EXPECT_EQ(stops[2].text("timestamp"), "2026/07/14 13:00:00+00");
     EXPECT_EQ(stops[2].text("side"), "left");
     const auto legs = features_of(*dataset, "legs");

@@ -133,7 +133,7 @@ private:
         }
         for (const Number& v : {c.total, c.low, c.high, c.mean, c.other_basis_total})
             at_least_zero(v, "a cost");
-        hold(!c.total || std::abs(sum - *c.total) <= 1e-9 * sum + 1e-6,
+        hold(!c.total || std::abs(sum - *c.total) <= 1e-9 * sum + 0.051,
              "the cost is not the sum of its parts");
         ascending({c.low, c.high}, "band of the cost");
     }

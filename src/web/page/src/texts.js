@@ -146,7 +146,7 @@ export const texts = {
   start: "Start", goal: "Goal", start_letter: "A", goal_letter: "B",
   stop_start: "Before leaving",
   stop_relube: "Re-lube stop: dry powder on the inside of the belt",
-  stop_check: "Check stop", stop_cooling: "Stop to cool", stop_handover: "Loading place", stop_turn: "Turn round",
+  stop_check: "Check stop", stop_cooling: "Cooling stop", stop_handover: "Hand-over", stop_turn: "Turn round",
   stop_meter: "trip meter {at}, {since} since the last powder",
   stop_on_map: "Stop {n}, {kind}, {at}",
   bars_about: "bars about {heat}",

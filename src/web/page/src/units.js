@@ -9,10 +9,17 @@ export const use_currency = (word) => { currency = word; };
 export const is_imperial = () => imperial;
 
 const formats = new Map();
+// As the program rounds what it prints: to nearest, and what lies exactly between goes to the even neighbour.
+export function rounded(value, digits) {
+  const between = Number.isInteger(value * 2 ** (digits + 1)) && Math.abs(value * 2 * 10 ** digits) % 2 === 1;
+  if (!between) return Number(value.toFixed(digits)) + 0;
+  const below = Math.floor(value * 10 ** digits);
+  return (below % 2 === 0 ? below : below + 1) / 10 ** digits + 0;
+}
 export function number(value, digits = 0) {
   if (value === null || value === undefined || Number.isNaN(value)) return "–";
   if (!formats.has(digits)) formats.set(digits, new Intl.NumberFormat(undefined, { minimumFractionDigits: digits, maximumFractionDigits: digits }));
-  return formats.get(digits).format(value);
+  return formats.get(digits).format(rounded(value, digits));
 }
 const absent = (value) => value === null || value === undefined;
 const with_unit = (value, unit, digits) => (absent(value) ? "–" : `${number(value, digits)}\u00a0${unit}`);
@@ -30,12 +37,13 @@ export const heat_unit = () => (imperial ? "°F" : "°C");
 export const to_heat = (c) => (absent(c) ? null : imperial ? c * 1.8 + 32 : c);
 export const from_heat = (value) => (imperial ? (value - 32) / 1.8 : value);
 export const heat = (c) => with_unit(to_heat(c), heat_unit(), 0);
-export const speed = (kmh) => (absent(kmh) ? "–" : imperial ? with_unit(kmh / 1.609344, "mph", 0) : with_unit(kmh, "km/h", 0));
-export const volume_unit = () => (imperial ? "gal" : "l");
+// A cap is never rounded up.
+export const speed = (kmh) => (absent(kmh) ? "–" : imperial ? with_unit(Math.floor(kmh / 1.609344 + 1e-9), "mph", 0) : with_unit(Math.floor(kmh), "km/h", 0));
+export const volume_unit = () => (imperial ? "US gal" : "l");
 export const from_volume = (value) => value * (imperial ? 3.785411784 : 1);
 export const area_unit = () => (imperial ? "ac" : "ha");
 export const from_area = (value) => value * (imperial ? 0.40468564224 : 1);
-export const volume = (l) => (absent(l) ? "–" : imperial ? with_unit(l / 3.785411784, "gal", 0) : with_unit(l, "l", 0));
+export const volume = (l) => (absent(l) ? "–" : imperial ? with_unit(l / 3.785411784, "US gal", 0) : with_unit(l, "l", 0));
 export const currency_word = () => currency;
 export const money = (value, unit) => with_unit(value, unit ?? currency, 0);
 export const share = (value, digits = 0) => (absent(value) ? "–" : `${number(value * 100, digits)}\u00a0%`);
