@@ -19,7 +19,7 @@ constexpr Range sun{0, 1};
 constexpr Range cloud{0, 1};
 constexpr Range since_lube_km{0, 1000};
 constexpr Range belt_hours{0, 30000};
-constexpr Range bar_mm{0, 200};
+constexpr Range bar_mm{2, 150};  // what the heat estimate can take
 constexpr Range detour_cap{0, 10};
 constexpr Range snap_km{0.01, 50};
 constexpr Range front_point{1, 1000};
