@@ -24,6 +24,10 @@ inline double lag_per_kelvin(const HeatRegime& regime, const RubberData& rubber,
 
 /// The lag after a step in which its target went from `before` to `after`; `left` is exp(-step / time).
 inline double follow(double lag, double before, double after, double time_over_step, double left) {
+    // Within no time worth the name nothing follows; the slope would be infinite, and nothing times it no
+    // number.
+    if (!(time_over_step < 1e12))
+        return lag;
     const double slope = (after - before) * time_over_step;  // kelvin the target moves in one time constant
     return after - slope + (lag - before + slope) * left;
 }

@@ -164,8 +164,7 @@ template <int N>
 void ReducedHeat<N>::advance(ReducedBar<N>& bar, Duration time) const {
     constexpr auto n = static_cast<std::size_t>(N);
     const double seconds = time.seconds();
-    // Within a thousandth of a millionth of a second nothing happens, and means over it would be 0 over 0.
-    if (!(seconds > 1e-9))
+    if (!(seconds > 0.0))
         return;
     const double pieces = std::max(1.0, std::ceil(seconds / longest_lag_step_s - 1e-9));
     const double step = seconds / pieces;

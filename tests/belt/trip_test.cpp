@@ -203,5 +203,17 @@ TEST(Trip, notes_what_is_beyond_a_limit) {
     EXPECT_TRUE(run("L", 10, {leg(5, RoadSurface::earth, 15)}).notes.empty());
 }
 
+// A stop of 5e-324 minutes left every temperature after it no number.
+TEST(Trip, a_stop_of_no_time_changes_nothing) {
+    for (const double minutes : {5e-324, 1e-300, 1e-12}) {
+        const TripResult t =
+            run("M", 25, {leg(10, RoadSurface::asphalt, 30, minutes), leg(5, RoadSurface::asphalt, 30)});
+        const TripResult through =
+            run("M", 25, {leg(10, RoadSurface::asphalt, 30), leg(5, RoadSurface::asphalt, 30)});
+        EXPECT_NEAR(t.bar_end.celsius(), through.bar_end.celsius(), 0.01) << minutes;
+        EXPECT_NEAR(t.bar_peak.celsius(), through.bar_peak.celsius(), 0.01) << minutes;
+    }
+}
+
 }  // namespace
 }  // namespace loamway
