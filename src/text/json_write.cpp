@@ -41,7 +41,8 @@ std::optional<Hidden> hidden_at(std::string_view text, std::size_t at) {
     const unsigned c = ((byte(0) & 0x0Fu) << 12u) | ((byte(1) & 0x3Fu) << 6u) | (byte(2) & 0x3Fu);
     const bool mark =
         (c >= 0x200E && c <= 0x200F) || (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
-    return mark || c == 0xFEFF ? std::optional(Hidden{c, 3}) : std::nullopt;
+    const bool none = (c >= 0xFDD0 && c <= 0xFDEF) || c >= 0xFFFE;  // no characters at all
+    return mark || none || c == 0xFEFF ? std::optional(Hidden{c, 3}) : std::nullopt;
 }
 
 class Writer {

@@ -50,6 +50,9 @@ using Clock = std::chrono::steady_clock;
 
 Ran run_program(const std::vector<std::string>& arguments, const RunSetup& setup) {
     const TempDir said;
+    // Both are there even if it is killed before it gets to them.
+    said.write("out", "");
+    said.write("err", "");
     const auto begin = Clock::now();
     const pid_t child = ::fork();
     if (child == 0)

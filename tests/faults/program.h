@@ -11,6 +11,7 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -48,6 +49,9 @@ struct Ran {
 
 /// demo.region, plan.json and places.geojson in a folder of their own, made once a test program.
 [[nodiscard]] const TempDir& demo_files();
+/// A file of corrections without any.
+constexpr std::string_view no_corrections =
+    R"({"type":"FeatureCollection","schema":"loamway.corrections/1","last_number":0,"features":[]})";
 /// Flags of a short move over a region that is driven.
 [[nodiscard]] std::vector<std::string> demo_move(const std::string& region);
 
