@@ -13,6 +13,7 @@
 #include "loamway/base/names.h"
 #include "loamway/base/unit_words.h"
 #include "loamway/exchange/tracks.h"
+#include "loamway/plan/plan_words.h"
 #include "planned_way.h"
 #include "stop_names.h"
 #include "xml_text.h"
@@ -92,8 +93,8 @@ private:
         return fmt::format("{} to {}", m_plan.move.from_name, m_plan.move.to_name);
     }
     [[nodiscard]] std::string planned() const {
-        std::string out =
-            fmt::format("{} ({}), {}", m_option.id, name_of(m_option.mode), km(m_way.length_m()));
+        std::string out = fmt::format("{} ({}), {}", option_name(m_option.id), name_of(m_option.mode),
+                                      km(m_way.length_m()));
         if (m_option.depart && m_option.arrive)
             out += fmt::format(", planned: leave {}, arrive {}", format_rfc3339(*m_option.depart, m_zone),
                                format_rfc3339(*m_option.arrive, m_zone));

@@ -8,6 +8,7 @@
 
 #include "loamway/base/names.h"
 #include "loamway/exchange/tracks.h"
+#include "loamway/plan/plan_words.h"
 #include "plan_layers.h"
 #include "planned_way.h"
 #include "xml_text.h"
@@ -57,8 +58,9 @@ private:
             parent.append_child(name).text().set(xml_text(text).c_str());
     }
     [[nodiscard]] std::string about() const {
-        std::string out = m_plan.verdict.option == m_option.id ? m_plan.verdict.sentence
-                                                               : fmt::format("Option {}.", m_option.id);
+        std::string out = m_plan.verdict.option == m_option.id
+                              ? m_plan.verdict.sentence
+                              : fmt::format("Option {}.", option_name(m_option.id));
         for (const std::string& why : m_option.why_not)
             out += fmt::format(" Cannot be done as it stands: {}.", why);
         for (const std::string& caution : m_plan.cautions)

@@ -10,6 +10,7 @@
 
 #include "loamway/base/names.h"
 #include "loamway/base/unit_words.h"
+#include "loamway/plan/plan_words.h"
 #include "planned_way.h"
 #include "stop_names.h"
 #include "way_stretches.h"
@@ -42,7 +43,7 @@ private:
     [[nodiscard]] double length(double m) const { return std::round(m_units.long_units(m) * 1000) / 1000; }
     [[nodiscard]] std::string title(std::string_view what) const {
         return fmt::format("{} of {} to {}, {}", what, m_plan.move.from_name, m_plan.move.to_name,
-                           m_option.id);
+                           option_name(m_option.id));
     }
     [[nodiscard]] std::vector<Line> lines(double from_m, double to_m) const {
         return cut_at_date_line(m_way.cut(from_m, to_m));

@@ -8,6 +8,7 @@
 
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
+#include "loamway/plan/plan_words.h"
 
 namespace loamway {
 
@@ -117,8 +118,7 @@ std::optional<double> PlannedWay::elevation(double at_m) const {
 const Option& option_with_way(const Plan& plan, const std::string& option) {
     const Option& o = plan.option_for_output(option);
     if (o.geometry.size() < 2)
-        throw Error(ErrorKind::not_found,
-                    fmt::format("the option \"{}\" has no way to write", printable(o.id)),
+        throw Error(ErrorKind::not_found, fmt::format("the option {} has no way to write", option_name(o.id)),
                     "choose another with --option");
     return o;
 }

@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "loamway/base/error.h"
+#include "loamway/plan/plan_words.h"
 
 namespace loamway {
 
@@ -59,10 +60,11 @@ void drive_hours(MoveDone& m, const Option& o, double seconds) {
 
 MoveDone move_done(const Plan& plan, const Option& o) {
     if (o.mode == Mode::haul || o.mode == Mode::none)
-        throw Error(ErrorKind::input, fmt::format("option {} is not driven", o.id),
+        throw Error(ErrorKind::input, fmt::format("the option {} is not driven", option_name(o.id)),
                     "hauling wears no belts; note its cost with: loamway ledger cost");
     if (!o.length_m || !o.hard_m || !o.gravel_m || !o.earth_m)
-        throw Error(ErrorKind::input, fmt::format("option {} has no route", o.id), "name one that has");
+        throw Error(ErrorKind::input, fmt::format("the option {} has no route", option_name(o.id)),
+                    "name one that has");
     MoveDone m;
     m.hard_m = *o.hard_m;
     m.gravel_m = *o.gravel_m;

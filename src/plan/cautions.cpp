@@ -24,7 +24,7 @@ std::vector<std::string> standard_cautions(bool hauled) {
         "Belts that are new, washed, through a ford or on frozen ground: powder first, then 15 minutes slowly. Before leaving check tension, alignment, packed mud and stones.",
         "Heat, wear and cost are estimates, not measurements, and no evidence of a belt's condition. The map may be wrong: what you see on the road counts; take an unknown surface as paved.",
         "Widths, weights, permits, escorts, lights, hours, and whether belts may use a road at all: the local code and the road authority decide. This plan settles none of it.",
-        "The makers' manuals of machine, belts and trailer override every number here.",
+        "The makers' manuals of machine, belts and low-bed override every number here.",
         "Lights, beacon and warning sign clean and working; triangle and vest in the cab. Never leave the machine with the engine running, on a slope or blocking a way.",
         "Wet leaves, ice, steep hills: long braking distances and sliding. Braking heat is not in the estimate."};
     if (hauled) {

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <tuple>
 
+#include "loamway/plan/plan_words.h"
 #include "uncertainty.h"
 
 namespace loamway {
@@ -215,7 +216,7 @@ private:
     [[nodiscard]] std::string head(const AssumedStretch& s) const {
         return fmt::format("confirm {} {} of {} ({} {} to {} of {})", km(metres(s.length_dm)), unit(),
                            name_of_stretch(m_setting, s), unit(), km(metres(s.from_dm)), km(metres(s.to_dm)),
-                           m_ways[s.way].id);
+                           option_name(m_ways[s.way].id));
     }
 
     [[nodiscard]] std::string what_it_decides(const Finding& f) const {
@@ -236,7 +237,7 @@ private:
         else
             text += fmt::format("{}: taken as {}, ", what_it_decides(f), as);
         if (decides && f.advised)
-            text += fmt::format("{} is cheapest, at {:.0f} {}", m_plan.options[*f.advised].id,
+            text += fmt::format("{} is cheapest, at {:.0f} {}", option_name(m_plan.options[*f.advised].id),
                                 f.costs[*f.advised]->total, m_plan.options[*f.advised].cost.currency);
         else
             text += costs_text(f.costs);
@@ -246,8 +247,8 @@ private:
     [[nodiscard]] std::string costs_text(const Costs& costs) const {
         std::string text;
         for (const std::size_t i : order(costs))
-            text += fmt::format("{}{} costs {:.0f}", text.empty() ? "" : ", ", m_plan.options[i].id,
-                                costs[i]->total);
+            text += fmt::format("{}{} costs {:.0f}", text.empty() ? "" : ", ",
+                                option_name(m_plan.options[i].id), costs[i]->total);
         return text.empty() ? "nothing can be done" : text;
     }
 

@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "heat.h"
+#include "loamway/plan/plan_words.h"
 
 namespace loamway {
 
@@ -44,7 +45,7 @@ HeatAnswer by_manner(const Option& o, const HeatNote& n, const UnitWords& words)
         "Heat ({}): {}. So the bars of {} may reach {} ({}), the "
         "limit is {}. {:.0f} {} more than at full speed, the cheapest of {} "
         "manners tried",
-        a.word, n.manner, o.id, words.temperature(*o.heat->acted_on_c),
+        a.word, n.manner, option_name(o.id), words.temperature(*o.heat->acted_on_c),
         acted_on_is(o.heat->calibrated, words), words.temperature(*o.heat->limit_c),
         *o.cost.total - n.plain_cost, o.cost.currency, n.tried);
     return a;
@@ -74,8 +75,8 @@ HeatAnswer by_choice(const std::vector<Option>& options, const Option& o, const 
     a.reason = fmt::format(
         "Heat (other choice): more gravel instead of slower: {} has {} paved, {} has {} "
         "and {}{}{}",
-        o.id, words.exact(*o.hard_m), other->id, words.exact(*other->hard_m), instead,
-        n.plain_holds ? "" : ". It is driven so itself: ", n.plain_holds ? "" : n.manner);
+        option_name(o.id), words.exact(*o.hard_m), option_name(other->id), words.exact(*other->hard_m),
+        instead, n.plain_holds ? "" : ". It is driven so itself: ", n.plain_holds ? "" : n.manner);
     return a;
 }
 
@@ -96,7 +97,7 @@ HeatAnswer by_hauling(const std::vector<Option>& options, const Option& haul,
     return {"hauling",
             fmt::format(
                 "Heat (hauling): {} would cost {:.0f} {} at full speed, but the bars do not stand that; {}",
-                cheapest->option, cheapest->plain_cost, haul.cost.currency, within)};
+                option_name(cheapest->option), cheapest->plain_cost, haul.cost.currency, within)};
 }
 
 }  // namespace

@@ -13,6 +13,7 @@
 #include "loamway/base/unit_words.h"
 #include "loamway/costs/uncertainty.h"
 #include "loamway/plan/break_even_words.h"
+#include "loamway/plan/plan_words.h"
 #include "uncertainty.h"
 
 namespace loamway {
@@ -83,7 +84,7 @@ void explain_drive(const Option& o, const std::vector<Option>& options, const Un
                     o.wear.calibrated ? "estimate, from rates calibrated by height surveys"
                                       : "estimate, every wear figure is an assumption"));
     if (const Option* soft = softest(options); soft != nullptr && *soft->hard_m < *o.hard_m)
-        reasons.push_back(fmt::format("The softest way ({}) has {} paved of {} and {}", soft->id,
+        reasons.push_back(fmt::format("The softest way ({}) has {} paved of {} and {}", option_name(soft->id),
                                       words.number(*soft->hard_m), words.length(*soft->length_m),
                                       beside(*soft, o)));
 }
@@ -93,7 +94,7 @@ void add_flips(const std::vector<Option>& options, const std::string& advised, V
     for (const Option& o : options)
         if (o.id != advised)
             for (const std::string& a : o.answer_needed)
-                v.would_flip.push_back(fmt::format("{}: {}", o.id, a));
+                v.would_flip.push_back(fmt::format("{}: {}", option_name(o.id), a));
 }
 
 Verdict nothing_can_be_done(const std::vector<Option>& options) {
@@ -197,7 +198,7 @@ private:
 
     [[nodiscard]] std::string doing(const Option& o) const {
         if (m_next != nullptr && m_next->mode == m_best.mode)
-            return o.id;
+            return option_name(o.id);
         return o.mode == Mode::drive ? "driving" : o.mode == Mode::haul ? "hauling" : "mixing";
     }
 

@@ -57,7 +57,7 @@ private:
         if (&p == m_cheapest && m_points.size() > 1)
             add("cheapest of these");
         if (!p.option.empty())
-            add(fmt::format("see {}", printable(p.option)));
+            add(fmt::format("see {}", option_name(p.option)));
         for (const std::string& why : p.why_not)
             add(printable(why.substr(0, why.find(':'))));
         if (out.empty())

@@ -104,7 +104,7 @@ private:
     }
     void row(const Option& o, double y) {
         const bool chosen = o.id == m_plan.verdict.option;
-        m_c.text({24, y + 6}, printable(o.id),
+        m_c.text({24, y + 6}, option_name(o.id),
                  {.size = 9, .bold = chosen, .ink = shade::ink, .width = name_width - 6, .most_lines = 1});
         if (chosen || !o.feasible)
             m_c.text({24, y + 18}, chosen ? "the verdict's" : "cannot be done",

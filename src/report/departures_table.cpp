@@ -28,7 +28,7 @@ public:
                                          fmt::format("paved {}", m_units.speed_unit()), "")) +
                           "\n";
         for (const Departure& d : m_list)
-            out += wrapped(row(m_clock.clock(d.depart), d.option.empty() ? "-" : printable(d.option),
+            out += wrapped(row(m_clock.clock(d.depart), d.option.empty() ? "-" : option_name(d.option),
                                m_clock.clock(d.arrive), d.stops ? fmt::format("{}", *d.stops) : "-",
                                d.cost ? fmt::format("{:.0f}", *d.cost) : "-",
                                d.bar_high_c ? m_units.temperature(*d.bar_high_c) : "-",
@@ -41,7 +41,7 @@ private:
     static std::string row(std::string_view leave, std::string_view by, std::string_view arrive,
                            std::string_view stops, std::string_view cost, std::string_view bars,
                            std::string_view paved, std::string_view end) {
-        return fmt::format("  {:>5} {:<10} {:>6} {:>5} {:>5} {:>6} {:>10}{}", leave, by, arrive, stops, cost,
+        return fmt::format("  {:>5} {:<13} {:>6} {:>5} {:>5} {:>6} {:>10}{}", leave, by, arrive, stops, cost,
                            bars, paved, end);
     }
     [[nodiscard]] std::string remark(const Departure& d) const {

@@ -40,6 +40,8 @@ public:
         time();
         cost();
         belts();
+        // Commands and JSON know an option by its id.
+        add("--option", [](const Option& o) { return printable(o.id); });
         return std::move(m_rows);
     }
 
@@ -151,7 +153,7 @@ std::string block(const std::vector<Row>& rows, std::span<const Option* const> o
     AlignedTable table;
     std::vector<std::string> head{""};
     for (const Option* o : options)
-        head.push_back(printable(o->id));
+        head.push_back(option_name(o->id));
     table.row(std::move(head));
     for (const Row& row : rows) {
         std::vector<std::string> cells{row.name};

@@ -88,10 +88,10 @@ private:
             option_notes(o);
     }
     void option_notes(const Option& o) {
-        const std::string first = fmt::format("  {}: ", printable(o.id));
+        const std::string first = fmt::format("  {}: ", option_name(o.id));
         const auto note = [&](const std::string& text) { m_out += wrapped(first, text, m_width); };
         for (const std::string& also : o.also)
-            note(fmt::format("is {} too", printable(also)));
+            note(fmt::format("is {} too", option_name(also)));
         if (const std::string climb = climb_words(o, m_units); !climb.empty())
             note(climb);
         for (const std::string& why : o.why_not)
@@ -127,8 +127,8 @@ private:
         if (o.stops.empty())
             return;
         const ClockWords clock(m_plan, o.depart);
-        heading(
-            fmt::format("Stops of {} on {}, times in {}", printable(o.id), clock.date(), clock.zone_name()));
+        heading(fmt::format("Stops of {} on {}, times in {}", option_name(o.id), clock.date(),
+                            clock.zone_name()));
         for (const PlanStop& s : o.stops)
             stop(s, clock);
         how_to(o);

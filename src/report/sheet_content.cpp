@@ -8,6 +8,7 @@
 
 #include "flag_groups.h"
 #include "loamway/base/names.h"
+#include "loamway/plan/plan_words.h"
 #include "loamway/plan/cautions.h"
 
 namespace loamway {
@@ -76,8 +77,8 @@ private:
     [[nodiscard]] std::string own_sentence() const {
         std::string out = m_option.feasible
                               ? fmt::format("Another choice than the verdict's, {}: {}",
-                                            printable(m_option.id), way_words())
-                              : fmt::format("As it stands, {} cannot be done", printable(m_option.id));
+                                            option_name(m_option.id), way_words())
+                              : fmt::format("As it stands, {} cannot be done", option_name(m_option.id));
         if (m_option.feasible && m_option.duration_s)
             out += fmt::format(", {}", format_duration(Duration::from_seconds(*m_option.duration_s)));
         if (!m_plan.verdict.sentence.empty())

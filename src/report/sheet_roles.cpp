@@ -9,6 +9,7 @@
 #include "load_views.h"
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
+#include "loamway/plan/plan_words.h"
 
 namespace loamway {
 
@@ -34,7 +35,7 @@ const Leg& hauled_leg_of(const Plan& plan, const Option& o) {
             if (leg.mode == Mode::haul)
                 ids += fmt::format("{}{}", ids.empty() ? "" : ", ", printable(other.id));
     throw Error(ErrorKind::not_found,
-                fmt::format("the low-bed has nothing to do in option {}", printable(o.id)),
+                fmt::format("the low-bed has nothing to do in the option {}", option_name(o.id)),
                 ids.empty() ? std::string("plan the move with --modes haul or mixed")
                             : fmt::format("name one with --option: {}", ids));
 }

@@ -100,38 +100,6 @@ std::string certainty_words(const Plan& plan) {
     return text;
 }
 
-std::string field_words(const std::string& key) {
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 24> words{
-        {{"from", "from"},
-         {"basis", "costs on the basis"},
-         {"trials", "trials of the costs"},
-         {"to", "to"},
-         {"machine", "machine"},
-         {"state", "working state"},
-         {"belts", "belts"},
-         {"since_lube_km", "driven since the last powder"},
-         {"belt_hours", "belt hours"},
-         {"bar_mm", "tread bar height"},
-         {"relube_interval_km", "re-lube interval"},
-         {"air_c", "air"},
-         {"ground", "ground"},
-         {"sun", "sun (0 none, 1 clear noon)"},
-         {"depart", "leaving"},
-         {"when", "hours looked at"},
-         {"time_zone", "time zone"},
-         {"modes", "looked at"},
-         {"trailer", "low-bed"},
-         {"rates", "rates"},
-         {"detour_cap", "detour"},
-         {"snap_km", "road no farther than"},
-         {"units", "units"},
-         {"machine_defaults", "not in the machine profile"}}};
-    for (const auto& [k, text] : words)
-        if (k == key)
-            return std::string(text);
-    return printable(key);
-}
-
 std::string where_words(const PlanStop& s) {
     // A description that begins with the place says it already.
     const bool says_place = !s.place.empty() && s.how_to_find.starts_with(s.place);

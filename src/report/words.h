@@ -10,6 +10,7 @@
 
 #include "loamway/base/unit_words.h"
 #include "loamway/plan/plan.h"
+#include "loamway/plan/plan_words.h"
 
 namespace loamway {
 
@@ -39,8 +40,6 @@ private:
 }
 /// "97 in 100 that this is the cheapest"; empty where nothing else can be done.
 [[nodiscard]] std::string certainty_words(const Plan& plan);
-/// "air temperature" for "air_c".
-[[nodiscard]] std::string field_words(const std::string& key);
 /// The place of a stop in one phrase: what it is, side, how to find it.
 [[nodiscard]] std::string where_words(const PlanStop& s);
 /// Stops that are made on the way: all but the one before leaving.

@@ -14,6 +14,7 @@
 #include "loamway/base/names.h"
 #include "loamway/desk/correction_book.h"
 #include "loamway/plan/inputs.h"
+#include "loamway/plan/plan_words.h"
 #include "powder_first.h"
 #include "work_day.h"
 
@@ -151,7 +152,7 @@ private:
         if (!out.can_be_done) {
             for (const Option& option : plan.options)
                 for (const std::string& why : option.why_not)
-                    out.why_not.push_back(fmt::format("{}: {}", option.id, why));
+                    out.why_not.push_back(fmt::format("{}: {}", option_name(option.id), why));
             return;
         }
         add_road(in, *o, out);
@@ -178,13 +179,14 @@ private:
             if (f.key == "belts")
                 m_out.belts = f.value;
             if (f.assumed && concerns_all_jobs(f.key))
-                m_out.assumed.push_back(fmt::format("{}: {}", f.key, f.value));
+                m_out.assumed.push_back(fmt::format("{}: {}", field_words(f.key), f.value));
         }
         const auto guessed = std::find_if(m_list.jobs.begin(), m_list.jobs.end(), [](const FieldJob& j) {
             return j.load_assumed && !j.fuel_per_h && j.work.hours() > 0;
         });
         if (guessed != m_list.jobs.end())
-            m_out.assumed.push_back(fmt::format("field_load: {:g} of the rated power", guessed->load));
+            m_out.assumed.push_back(
+                fmt::format("{}: {:g} of the rated power", field_words("field_load"), guessed->load));
     }
 
     const JobList& m_list;

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "loamway/costs/option_figures.h"
+#include "loamway/plan/plan_words.h"
 
 namespace loamway {
 
@@ -94,7 +95,7 @@ std::vector<std::string> why_no_way(const Plan& plan) {
     for (const Option& option : plan.options)
         for (const std::string& why : option.why_not)
             if (out.size() < 4)
-                out.push_back(fmt::format("{}: {}", option.id, why));
+                out.push_back(fmt::format("{}: {}", option_name(option.id), why));
     return out;
 }
 

@@ -182,7 +182,7 @@ TEST(Choices, OnAHotDayMoreGravelIsTheAnswerWhereItIsCheaperThanSlower) {
         }
     EXPECT_EQ(*hot.heat_search.find("answer")->as_string(), "other choice");
     EXPECT_THAT(hot.verdict.reasons, ::testing::Contains(HasSubstr("more gravel instead of slower")));
-    EXPECT_THAT(hot.verdict.reasons, ::testing::Contains(HasSubstr("The softest way (least-hard)")));
+    EXPECT_THAT(hot.verdict.reasons, ::testing::Contains(HasSubstr("The softest way (Least paved)")));
     EXPECT_THAT(hot.verdict.reasons, ::testing::Not(::testing::Contains(HasSubstr("softest way (front"))));
     in.conditions.air = Temperature::from_celsius(-10);
     in.conditions.sun = 0;

@@ -87,8 +87,8 @@ TEST(Confirm, NamesTheStretchThatDecidesTheRoute) {
     ASSERT_EQ(*plan.find_option("least-time")->length_m, 9550);
     EXPECT_THAT(plan.verdict.would_flip,
                 Contains(fmt::format(
-                    "confirm 9.0 km of Mill Lane (km 0.3 to 9.3 of least-hard): it decides the route: "
-                    "taken as all paved, least-time is cheapest, at {:.0f} CU",
+                    "confirm 9.0 km of Mill Lane (km 0.3 to 9.3 of Least paved): it decides the route: "
+                    "taken as all paved, Least time is cheapest, at {:.0f} CU",
                     *plan.find_option("least-time")->cost.total)));
     // The same is said by a plan on a map that knows Mill Lane to be paved.
     TwoWays paved({200, 0, 0}, true);
@@ -142,7 +142,7 @@ TEST(Confirm, WithoutADecisionTheStretchThatMovesThePavedLengthMost) {
     // Ash Road is longer and almost surely paved; Cedar Road could become 3.4 km more paved, Birch Road 2.4
     // km less.
     EXPECT_THAT(plan.verdict.reasons,
-                Contains("confirm 4.0 km of Cedar Road (km 10.0 to 14.0 of least-hard): it moves "
+                Contains("confirm 4.0 km of Cedar Road (km 10.0 to 14.0 of Least paved): it moves "
                          "the paved km by up to 3.4"));
     const Option& o = plan.options.front();
     EXPECT_EQ(*o.hard_low_m, 0);

@@ -162,8 +162,8 @@ TEST_F(DemoBudget, NothingIsReadFromAPipe) {
 // taken.
 TEST_F(DemoBudget, AssumedIsWhatNobodySaid) {
     for (const std::string& line : s_budget->assumed) {
-        EXPECT_NE(line.substr(0, 10), "field_load") << line;
-        EXPECT_NE(line.substr(0, 5), "basis") << line;
+        EXPECT_NE(line.substr(0, 17), "load in the field") << line;
+        EXPECT_NE(line.substr(0, 18), "costs on the basis") << line;
     }
     EXPECT_EQ(s_budget->basis, "full");
     JobList list = one_job();
@@ -171,8 +171,8 @@ TEST_F(DemoBudget, AssumedIsWhatNobodySaid) {
     list.jobs[0].load_assumed = true;
     list.move.rates.reset();
     const Budget b = make_budget(list, {0});
-    EXPECT_EQ(std::count(b.assumed.begin(), b.assumed.end(), "field_load: 0.6 of the rated power"), 1);
-    EXPECT_EQ(std::count(b.assumed.begin(), b.assumed.end(), "basis: marginal"), 0);
+    EXPECT_EQ(std::count(b.assumed.begin(), b.assumed.end(), "load in the field: 0.6 of the rated power"), 1);
+    EXPECT_EQ(std::count(b.assumed.begin(), b.assumed.end(), "costs on the basis: marginal"), 0);
     EXPECT_EQ(b.basis, "full");
 }
 

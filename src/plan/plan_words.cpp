@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "loamway/plan/plan_words.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "loamway/base/names.h"
+
+namespace loamway {
+
+std::string option_name(std::string_view id) {
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 5> names{
+        {{"least-hard", "Least paved"},
+         {"least-cost", "Least cost"},
+         {"least-time", "Least time"},
+         {"haul", "Haul"},
+         {"mixed", "Part and part"}}};
+    for (const auto& [known, name] : names)
+        if (known == id)
+            return std::string(name);
+    constexpr std::string_view choice = "front-";
+    if (id.starts_with(choice))
+        return fmt::format("Choice {}", printable(id.substr(choice.size())));
+    return printable(id);
+}
+
+std::string field_words(std::string_view key) {
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 27> words{
+        {{"from", "from"},
+         {"basis", "costs on the basis"},
+         {"trials", "trials of the costs"},
+         {"to", "to"},
+         {"machine", "machine"},
+         {"state", "working state"},
+         {"belts", "belts"},
+         {"since_lube_km", "driven since the last powder"},
+         {"belt_hours", "belt hours"},
+         {"bar_mm", "tread bar height"},
+         {"relube_interval_km", "powder at the latest every"},
+         {"air_c", "air"},
+         {"ground", "ground"},
+         {"sun", "sun (0 none, 1 clear noon)"},
+         {"depart", "leaving"},
+         {"when", "hours looked at"},
+         {"time_zone", "time zone"},
+         {"modes", "looked at"},
+         {"trailer", "low-bed"},
+         {"rates", "rates"},
+         {"detour_cap", "detour"},
+         {"snap_km", "road no farther than"},
+         {"units", "units"},
+         {"heat_calibration", "heat readings"},
+         {"air_course", "course of the air"},
+         {"field_load", "load in the field"},
+         {"machine_defaults", "not in the machine profile"}}};
+    for (const auto& [k, text] : words)
+        if (k == key)
+            return std::string(text);
+    return printable(key);
+}
+
+}  // namespace loamway
