@@ -52,13 +52,23 @@ SeasonOptions options_of(const SeasonFlags& f) {
     return o;
 }
 
-void require_folder(const std::string& folder) {
+/// A folder that is there, or one that can be made when there are sheets to put into it.
+void require_sheets_folder(const std::string& folder) {
     std::error_code failed;
-    if (!std::filesystem::is_directory(folder, failed))
-        throw Error(ErrorKind::input, "--sheets names no folder", "make it first", {folder, {}, {}});
+    if (std::filesystem::is_directory(folder, failed))
+        return;
+    if (std::filesystem::exists(folder, failed))
+        throw Error(ErrorKind::input, "--sheets names a file", "name a folder", {folder, {}, {}});
+    const std::filesystem::path named(folder);
+    require_writable(named.has_filename() ? folder : named.parent_path().string());
 }
 
 void write_sheets(const Season& season, const Region& region, const std::string& folder) {
+    std::error_code failed;
+    std::filesystem::create_directory(folder, failed);
+    if (failed)
+        throw Error(ErrorKind::io, fmt::format("the folder cannot be made: {}", failed.message()), {},
+                    {folder, {}, {}});
     for (const auto& [day, plans] : day_plans(season)) {
         const SheetSetup setup{.format = PictureFormat::pdf, .option = {}, .region = &region};
         const std::string path = (std::filesystem::path(folder) / (day + ".pdf")).string();
@@ -75,7 +85,7 @@ int run_season(const SeasonFlags& flags) {
         require_writable(flags.output);
     }
     if (!flags.sheets.empty())
-        require_folder(flags.sheets);
+        require_sheets_folder(flags.sheets);
     const std::string text = read_text_file(flags.document, largest_list);
     const Value document = extension_of(flags.document) == "json" ? parse_json(text, flags.document)
                                                                   : parse_toml(text, flags.document);
