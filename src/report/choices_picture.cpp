@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <vector>
 
 #include "chart_axis.h"
@@ -42,8 +43,10 @@ public:
         front();
         for (const Option* o : m_options)
             option(*o);
-        for (const Option* o : m_options)
-            label(*o);
+        for (const bool verdict : {true, false})
+            for (const Option* o : m_options)
+                if (is_verdict(*o) == verdict)
+                    label(*o);
         foot();
     }
 
@@ -87,11 +90,24 @@ private:
             steps.push_back(here);
         }
         m_c.line(steps, {.ink = shade::soft, .width = 1});
+        for (std::size_t i = 1; i < steps.size(); ++i)
+            avoid(steps[i - 1], steps[i]);
         for (const FrontPoint& p : points) {
             const bool can = p.stops_ok.value_or(true);
             const Fill fill{.ink = can ? shade::ink : white_ink};
             const Stroke edge{.ink = shade::ink, .width = 0.8};
             m_c.circle(at(p.length_m, p.hard_m), 2.6, &fill, &edge);
+        }
+    }
+    [[nodiscard]] bool is_verdict(const Option& o) const { return o.id == m_plan.verdict.option; }
+    /// Names are rather not written over this line.
+    void avoid(PagePoint from, PagePoint to) {
+        constexpr double step = 3;
+        const double length = std::hypot(to.x - from.x, to.y - from.y);
+        for (double d = 0; d <= length; d += step) {
+            const double share = length > 0 ? d / length : 0;
+            m_labels.avoid(
+                std::array{PagePoint{from.x + share * (to.x - from.x), from.y + share * (to.y - from.y)}});
         }
     }
     void option(const Option& o) {
@@ -100,12 +116,11 @@ private:
         if (o.hard_low_m && o.hard_high_m) {
             const double low = at(*o.length_m, *o.hard_low_m).y, high = at(*o.length_m, *o.hard_high_m).y;
             m_c.line({here.x, low}, {here.x, high}, bar);
-            for (double y = high; y <= low; y += 3)
-                m_labels.avoid(std::array{PagePoint{here.x, y}});
+            m_labels.keep_free({here.x - 4, high - 1, 8, low - high + 2});
             for (const double y : {low, high})
                 m_c.line({here.x - 3, y}, {here.x + 3, y}, bar);
         }
-        const bool chosen = o.id == m_plan.verdict.option;
+        const bool chosen = is_verdict(o);
         const Fill fill{.ink = o.feasible ? (chosen ? shade::ink : Ink::grey(0.8)) : white_ink};
         const Stroke edge{.ink = shade::ink, .width = 1.4};
         const double r = chosen ? 6.5 : 5;
@@ -115,16 +130,29 @@ private:
         m_labels.keep_free({here.x - r, here.y - r, 2 * r, 2 * r});
     }
     void label(const Option& o) {
-        std::string text = printable(o.id);
+        std::string text = option_name(o.id);
         if (o.cost.total)
             text += fmt::format(", {:.0f} {}", *o.cost.total, printable(o.cost.currency));
         if (!o.feasible)
             text += "\ncannot be done";
-        const bool chosen = o.id == m_plan.verdict.option;
+        const bool chosen = is_verdict(o);
         if (chosen)
             text += "\nthe verdict's";
-        static_cast<void>(m_labels.place(at(*o.length_m, *o.hard_m), 9, text,
-                                         {.size = 8, .bold = chosen, .ink = shade::ink, .halo = 1.5}));
+        const PagePoint here = at(*o.length_m, *o.hard_m);
+        // Where there is no room beside the point a line leads to the name; above the front there is always
+        // room.
+        for (const double gap : {9.0, 26.0, 50.0}) {
+            const auto box =
+                m_labels.place(here, gap, text, {.size = 8, .bold = chosen, .ink = shade::ink, .halo = 1.5});
+            if (!box)
+                continue;
+            if (gap > 9)
+                m_c.line(
+                    here,
+                    {std::clamp(here.x, box->x, box->right()), std::clamp(here.y, box->y, box->bottom())},
+                    {.ink = shade::ink, .width = 0.5});
+            return;
+        }
     }
     void foot() {
         const std::string front =

@@ -2,7 +2,6 @@
 #include "map_labels.h"
 
 #include <algorithm>
-#include <optional>
 
 namespace loamway {
 
@@ -17,7 +16,8 @@ double MapLabels::trouble(const PageBox& box) const {
     }));
 }
 
-bool MapLabels::place(PagePoint at, double gap, const std::string& text, Lettering lettering) {
+std::optional<PageBox> MapLabels::place(PagePoint at, double gap, const std::string& text,
+                                        Lettering lettering) {
     const TextExtent size = m_canvas.measure(text, lettering);
     const double w = size.width, h = size.height;
     // Right is read first; straight above and below come before the corners.
@@ -42,13 +42,13 @@ bool MapLabels::place(PagePoint at, double gap, const std::string& text, Letteri
             break;
     }
     if (!best)
-        return false;
+        return std::nullopt;
     lettering.align = Align::left;
     lettering.rise = Rise::top;
     m_canvas.text({best->x, best->y}, text, lettering);
     constexpr double air = 2;
     m_taken.push_back({best->x - air, best->y - air / 2, w + 2 * air, h + air});
-    return true;
+    return best;
 }
 
 }  // namespace loamway

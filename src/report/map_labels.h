@@ -5,6 +5,7 @@
 // Names on a map that cover neither each other nor what is drawn already. First come, first served: the
 // weightiest is placed first.
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -24,8 +25,8 @@ public:
     void avoid(std::span<const PagePoint> points) {
         m_avoid.insert(m_avoid.end(), points.begin(), points.end());
     }
-    /// Writes the text beside `at`, `gap` away from it, where there is room; says whether it did.
-    bool place(PagePoint at, double gap, const std::string& text, Lettering lettering);
+    /// Writes the text beside `at`, `gap` away from it, where there is room; says where it did.
+    std::optional<PageBox> place(PagePoint at, double gap, const std::string& text, Lettering lettering);
 
 private:
     [[nodiscard]] double trouble(const PageBox& box) const;  // negative: impossible

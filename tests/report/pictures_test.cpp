@@ -34,9 +34,9 @@ Plan with_front() {
 TEST(ChoicesPicture, NamesDrivenOptionsAndTheVerdict) {
     const PdfRead pdf = read_pdf(draw_choices(sample_plan(), PictureFormat::pdf));
     EXPECT_EQ(pdf.pages, 1);
-    expect_has(pdf.text, "least-cost, 402 CU");
+    expect_has(pdf.text, "Least cost, 402 CU");
     expect_has(pdf.text, "the verdict's");
-    EXPECT_EQ(pdf.text.find("haul"), std::string::npos);
+    EXPECT_EQ(pdf.text.find("Haul"), std::string::npos);
     EXPECT_EQ(pdf.text.find("hollow"), std::string::npos) << "dots that are not there";
 }
 
@@ -50,10 +50,10 @@ TEST(ChoicesPicture, TheScaleHoldsTheFront) {
 
 TEST(CostsPicture, HasABarForEachPricedOption) {
     const PdfRead pdf = read_pdf(draw_costs(sample_plan(), PictureFormat::pdf));
-    for (const char* piece : {"least-cost", "haul", "402", "560", "labour", "belts", "low-bed",
+    for (const char* piece : {"Least cost", "Haul", "402", "560", "labour", "belts", "low-bed",
                               "CU, marginal basis", "low to the high"})
         expect_has(pdf.text, piece);
-    EXPECT_EQ(pdf.text.find("least-hard"), std::string::npos) << "it has no price";
+    EXPECT_EQ(pdf.text.find("Least paved"), std::string::npos) << "it has no price";
     Plan tried = sample_plan();
     tried.options[0].cost.low_high_basis = "10 and 90 in 100 of 1000 trials";
     expect_has(read_pdf(draw_costs(tried, PictureFormat::pdf)).text, "the middle 80 of 100 trials");
