@@ -4,6 +4,7 @@ import { h, list, section } from "./dom.js";
 import { t } from "./texts.js";
 import { money, number, length, clock, heat, speed } from "./units.js";
 import { option_name } from "./options.js";
+import { hauled_from } from "./break_even.js";
 import { show_spot } from "./map.js";
 
 export function costs_card(option) {
@@ -59,9 +60,7 @@ export function cautions_card(texts) {
   return section("cautions", t("cautions"), list(texts, "cautions"));
 }
 
-// One length can be named only where the costs cross once and hauling is the cheaper beyond; else the reasons say what is so.
 export function break_even_card(plan) {
-  const even = plan.break_even;
-  if (!even?.haul_from_m || !even.drive_below_m || even.crossings_m.length !== 1) return null;
-  return h("p", { class: "hint" }, t("break_even", { length: length(even.haul_from_m, 0) }));
+  const from_m = hauled_from(plan.break_even);
+  return from_m === null ? null : h("p", { class: "hint" }, t("break_even", { length: length(from_m, 0) }));
 }
