@@ -48,10 +48,6 @@ Value point_value(GeoPoint p) {
     return Value::Object{{"lat", p.lat_e7 / 1e7}, {"lon", p.lon_e7 / 1e7}};
 }
 
-Value text_or_null(const std::string& s) {
-    return s.empty() ? Value() : Value(s);
-}
-
 // ---- add, remove
 
 int add_correction(BookFlags& f) {
@@ -90,17 +86,10 @@ Value list_json(const CorrectionBook& book, const TimeZone& zone, Instant at) {
         Value points{Value::Array{}};
         for (const GeoPoint p : c.line)
             points.as_array()->push_back(point_value(p));
-        all.push_back(Value::Object{{"id", c.id},
-                                    {"kind", name_of(c.kind)},
-                                    {"value", text_or_null(c.value)},
-                                    {"unit", text_or_null(c.unit)},
-                                    {"from", text_or_null(c.from)},
-                                    {"to", text_or_null(c.to)},
-                                    {"by", text_or_null(c.by)},
-                                    {"noted", text_or_null(c.noted)},
-                                    {"note", text_or_null(c.note)},
-                                    {"valid", when_word(validity_of(c, zone), at)},
-                                    {"points", std::move(points)}});
+        Value::Object said = correction_said(c);
+        said.emplace_back("valid", when_word(validity_of(c, zone), at));
+        said.emplace_back("points", std::move(points));
+        all.push_back(std::move(said));
     }
     return Value::Object{{"file", book.path()}, {"corrections", std::move(all)}};
 }
@@ -159,7 +148,7 @@ Value check_json(const CorrectionBook& book, const CorrectedRegion& corrected, I
                                     {"length_m", line ? whole_metres(m.length) : Value()},
                                     {"on_roads_m", line ? whole_metres(m.on_roads) : Value()},
                                     {"nearest_m", m.nearest ? whole_metres(*m.nearest) : Value()},
-                                    {"why", text_or_null(m.why)}});
+                                    {"why", m.why.empty() ? Value() : Value(m.why)}});
     }
     for (const CorrectionConflict& c : corrected.conflicts())
         conflicts.push_back(Value::Object{

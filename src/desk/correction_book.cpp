@@ -130,6 +130,16 @@ const Correction& CorrectionBook::add(const CorrectionWanted& wanted, const Regi
     return m_file.corrections.back();
 }
 
+Value::Object correction_said(const Correction& c) {
+    Value::Object out{{"id", c.id}, {"kind", name_of(c.kind)}};
+    for (const auto& [key, text] :
+         {std::pair("value", &c.value), std::pair("unit", &c.unit), std::pair("from", &c.from),
+          std::pair("to", &c.to), std::pair("by", &c.by), std::pair("noted", &c.noted),
+          std::pair("note", &c.note)})
+        out.emplace_back(key, text->empty() ? Value() : Value(*text));
+    return out;
+}
+
 void CorrectionBook::remove(const std::string& id) {
     const FileLock lock(m_path);
     CorrectionFile shorter = read(false);

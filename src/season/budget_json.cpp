@@ -2,8 +2,7 @@
 // A budget as JSON and as a table for a spreadsheet.
 #include <fmt/format.h>
 
-#include <cmath>
-
+#include "json_values.h"
 #include "loamway/season/budget.h"
 #include "loamway/text/csv.h"
 
@@ -13,19 +12,10 @@ namespace {
 
 using Object = Value::Object;
 
-Value rounded(double v, double steps_per_unit) {
-    return Value(std::round(v * steps_per_unit) / steps_per_unit);
-}
-Value maybe(const std::optional<double>& v, double steps_per_unit) {
-    return v ? rounded(*v, steps_per_unit) : Value();
-}
 Value band(const BandSum& b, double steps_per_unit) {
     return Object{{"value", rounded(b.value, steps_per_unit)},
                   {"low", rounded(b.low, steps_per_unit)},
                   {"high", rounded(b.high, steps_per_unit)}};
-}
-Value texts(const std::vector<std::string>& list) {
-    return Value::Array(list.begin(), list.end());
 }
 Value or_null(const std::string& text) {
     return text.empty() ? Value() : Value(text);

@@ -7,6 +7,7 @@
 
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
+#include "loamway/desk/day_window.h"
 
 namespace loamway {
 
@@ -47,6 +48,21 @@ MoveRequest read_move_part(const Value& part, const std::string& file,
         }
         throw;
     }
+}
+
+void read_work_hours(Table& t, int& from_min, int& to_min) {
+    const auto text = t.text("work_hours");
+    if (!text)
+        return;
+    try {
+        const WhenWindow window = parse_window(*text);
+        from_min = window.from_min;
+        to_min = window.to_min;
+    } catch (const Error& e) {
+        throw t.error_at("work_hours", e.message(), e.what_to_do());
+    }
+    if (to_min <= from_min)
+        throw t.error_at("work_hours", "work_hours end before they begin", "write them as in 06:00-20:00");
 }
 
 }  // namespace loamway

@@ -9,6 +9,7 @@
 #include <string_view>
 
 #include "loamway/desk/desk.h"
+#include "loamway/text/table.h"
 
 namespace loamway {
 
@@ -22,6 +23,9 @@ namespace loamway {
 /// Reads what a move reads; a key that is nearly one of `own` is said to be so.
 [[nodiscard]] MoveRequest read_move_part(const Value& part, const std::string& file,
                                          std::span<const std::string_view> own);
+
+/// "work_hours" in minutes after midnight, left as they are where it is not said.
+void read_work_hours(Table& t, int& from_min, int& to_min);
 
 }  // namespace loamway
 

@@ -6,7 +6,7 @@
 #include <array>
 
 #include "budget_words.h"
-#include "loamway/base/version.h"
+#include "page_foot.h"
 
 namespace loamway {
 
@@ -292,19 +292,8 @@ private:
     }
 
     void footer() {
-        const double y = a4_height - foot;
-        line(y - 4, 0.4);
-        Lettering l = letters(7, false, soft);
-        l.width = inner - 60;
-        l.most_lines = 2;
-        m_canvas.text({margin, y},
-                      fmt::format("Map {}{}. {}. loamway {}", m_b.region_name,
-                                  m_b.map_date.empty() ? "" : " of " + m_b.map_date.substr(0, 10),
-                                  m_b.attribution, program_version()),
-                      l);
-        Lettering r = letters(7, false, soft);
-        r.align = Align::right;
-        m_canvas.text({margin + inner, y}, fmt::format("page {}", m_page), r);
+        draw_page_foot(
+            m_canvas, {margin, foot, soft, rule, {}, m_b.region_name, m_b.map_date, m_b.attribution}, m_page);
     }
 
     const Budget& m_b;

@@ -6,7 +6,6 @@
 
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
-#include "loamway/desk/day_window.h"
 #include "loamway/season/jobs.h"
 #include "loamway/text/table.h"
 #include "move_part.h"
@@ -125,18 +124,7 @@ JobList read_jobs(const Value& document, const std::string& file) {
     list.finish_at = t.error_at("finish", {}).place();
     const bool marginal = t.word("basis", {"marginal", "full"}) == std::size_t{0};
     list.margin = t.number_or("margin_pct", 0, {0, 500}) / 100;
-    if (const auto text = t.text("work_hours")) {
-        try {
-            const WhenWindow window = parse_window(*text);
-            list.day_from_min = window.from_min;
-            list.day_to_min = window.to_min;
-        } catch (const Error& e) {
-            throw t.error_at("work_hours", e.message(), e.what_to_do());
-        }
-        if (list.day_to_min <= list.day_from_min)
-            throw t.error_at("work_hours", "work_hours end before they begin",
-                             "write them as in 06:00-20:00");
-    }
+    read_work_hours(t, list.day_from_min, list.day_to_min);
     FieldJob usual;
     read_load(t, usual);
     for (Table& job : t.tables("job"))

@@ -6,7 +6,6 @@
 
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
-#include "loamway/desk/day_window.h"
 #include "loamway/season/season_list.h"
 #include "loamway/season/season_problem.h"
 #include "loamway/text/table.h"
@@ -190,21 +189,6 @@ SeasonRule read_rule(Table t, const Names& names, bool fix) {
     return r;
 }
 
-void read_hours(Table& t, SeasonList& list) {
-    const auto text = t.text("work_hours");
-    if (!text)
-        return;
-    try {
-        const WhenWindow window = parse_window(*text);
-        list.day_from_min = window.from_min;
-        list.day_to_min = window.to_min;
-    } catch (const Error& e) {
-        throw t.error_at("work_hours", e.message(), e.what_to_do());
-    }
-    if (list.day_to_min <= list.day_from_min)
-        throw t.error_at("work_hours", "work_hours end before they begin", "write them as in 06:00-20:00");
-}
-
 void require_few(const SeasonList& list, const std::string& file) {
     if (list.jobs.size() > most_jobs || list.machines.size() > std::size_t{most_machines} ||
         list.low_beds.size() > std::size_t{most_low_beds} ||
@@ -227,7 +211,7 @@ SeasonList read_season(const Value& document, const std::string& file) {
     list.move = read_move_part(move_part(document, file, own_keys, not_for_all, "a season",
                                          "machines, low-beds and jobs say it each for itself"),
                                file, own_keys);
-    read_hours(t, list);
+    read_work_hours(t, list.day_from_min, list.day_to_min);
     const bool returns = t.boolean("return_to_base").value_or(true);
     FieldJob usual;
     usual.load_assumed = !t.has("field_load");

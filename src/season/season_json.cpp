@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // A season as JSON.
-#include <cmath>
-
+#include "json_values.h"
 #include "loamway/base/version.h"
 #include "season_hours.h"
 
@@ -10,16 +9,6 @@ namespace loamway {
 namespace {
 
 using Object = Value::Object;
-
-Value rounded(double v, double steps_per_unit) {
-    return Value(std::round(v * steps_per_unit) / steps_per_unit);
-}
-Value maybe(const std::optional<double>& v, double steps_per_unit) {
-    return v ? rounded(*v, steps_per_unit) : Value();
-}
-Value texts(const std::vector<std::string>& list) {
-    return Value::Array(list.begin(), list.end());
-}
 
 class Writer {
 public:

@@ -7,7 +7,7 @@
 #include <array>
 #include <map>
 
-#include "loamway/base/version.h"
+#include "page_foot.h"
 #include "season_hours.h"
 
 namespace loamway {
@@ -245,28 +245,13 @@ private:
     }
 
     void footer() {
-        const double y = a4_height - foot;
-        m_canvas.line({margin, y - 4}, {margin + inner, y - 4}, Stroke{rule, 0.5});
-        Lettering l = letters(7, false, soft);
-        l.width = inner - 50;
-        const double height =
-            m_canvas
-                .text(
-                    {margin, y},
-                    "Estimates, no evidence of a belt's condition. Plan each move again on its day; the sheets carry "
-                    "stops and cautions. Local codes, the road authority, the makers' manuals and licensed people "
-                    "decide.",
-                    l)
-                .height;
-        l.most_lines = 1;
-        m_canvas.text({margin, y + height + 2},
-                      fmt::format("Map {}{}. {}. loamway {}", m_s.region_name,
-                                  m_s.map_date.empty() ? "" : " of " + m_s.map_date.substr(0, 10),
-                                  m_s.attribution, program_version()),
-                      l);
-        Lettering r = letters(7, false, soft);
-        r.align = Align::right;
-        m_canvas.text({margin + inner, y}, fmt::format("page {}", m_page), r);
+        draw_page_foot(
+            m_canvas,
+            {margin, foot, soft, rule,
+             "Estimates, no evidence of a belt's condition. Plan each move again on its day; the sheets carry stops "
+             "and cautions. Local codes, the road authority, the makers' manuals and licensed people decide.",
+             m_s.region_name, m_s.map_date, m_s.attribution},
+            m_page);
     }
 
     const Season& m_s;

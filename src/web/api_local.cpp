@@ -30,19 +30,11 @@ Value feature(const CorrectedRegion& corrected, std::size_t i) {
         points.push_back(Value::Array{p.lon(), p.lat()});
     Value geometry = c.is_point() ? Value(Value::Object{{"type", "Point"}, {"coordinates", points.front()}})
                                   : Value(Value::Object{{"type", "LineString"}, {"coordinates", points}});
-    return Value::Object{{"type", "Feature"},
-                         {"properties", Value::Object{{"id", c.id},
-                                                      {"kind", name_of(c.kind)},
-                                                      {"value", text_or_null(c.value)},
-                                                      {"unit", text_or_null(c.unit)},
-                                                      {"from", text_or_null(c.from)},
-                                                      {"to", text_or_null(c.to)},
-                                                      {"by", text_or_null(c.by)},
-                                                      {"noted", text_or_null(c.noted)},
-                                                      {"note", text_or_null(c.note)},
-                                                      {"says", words_for(c)},
-                                                      {"in_force", corrected.in_force(i)}}},
-                         {"geometry", std::move(geometry)}};
+    Value::Object properties = correction_said(c);
+    properties.emplace_back("says", words_for(c));
+    properties.emplace_back("in_force", corrected.in_force(i));
+    return Value::Object{
+        {"type", "Feature"}, {"properties", std::move(properties)}, {"geometry", std::move(geometry)}};
 }
 
 CorrectionWanted wanted_of(const Value& body) {

@@ -2,12 +2,10 @@
 // The store on SQLite: what is kept, what is refused, many writers, damage.
 #include "loamway/ledger/ledger.h"
 
-#include <fmt/format.h>
 #include <gtest/gtest.h>
 #include <soci/soci.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <functional>
@@ -16,57 +14,41 @@
 #include "../../src/ledger/address.h"
 #include "loamway/base/error.h"
 #include "support/test_files.h"
+#include "test_store.h"
 
 namespace loamway {
 namespace {
 
+using test::ledger_event;
 using test::TempDir;
 
 Value object(std::initializer_list<std::pair<std::string, Value>> members) {
     return Value(Value::Object(members.begin(), members.end()));
 }
 
-Event event(EventKind kind, const std::string& machine, const std::string& belts, std::int64_t at,
-            Value data = Value(Value::Object{})) {
-    Event e;
-    e.kind = kind;
-    e.machine = machine;
-    e.belts = belts;
-    e.at = {at};
-    e.data = std::move(data);
-    return e;
-}
-
 Event machine(const std::string& name) {
-    return event(EventKind::machine_added, name, "", 1000, object({{"profile", object({{"name", "m"}})}}));
+    return ledger_event(EventKind::machine_added, name, "", 1000,
+                        object({{"profile", object({{"name", "m"}})}}));
 }
 Event belts(const std::string& name) {
-    return event(EventKind::belts_added, "", name, 1000, object({{"new_bar_mm", 55}, {"worn_mm", 15}}));
+    return ledger_event(EventKind::belts_added, "", name, 1000,
+                        object({{"new_bar_mm", 55}, {"worn_mm", 15}}));
 }
 Event fit(const std::string& m, const std::string& b, std::int64_t at) {
-    return event(EventKind::fitted, m, b, at);
+    return ledger_event(EventKind::fitted, m, b, at);
 }
 Event field(const std::string& m, const std::string& b, std::int64_t at, double hours = 1) {
-    return event(EventKind::field_work, m, b, at, object({{"hours", hours}}));
+    return ledger_event(EventKind::field_work, m, b, at, object({{"hours", hours}}));
 }
 
-// A file of its own, or, where tests/ledger/on_postgres runs this program, the server's database made empty.
 class LedgerStore : public ::testing::Test {
 protected:
-    LedgerStore() {
-        if (m_server != nullptr) {
-            EXPECT_EQ(
-                std::system(fmt::format("psql -q '{}' -c 'drop schema public cascade; create schema public' "
-                                        "2>/dev/null",
-                                        m_server)
-                                .c_str()),
-                0);
-        }
-    }
-    std::string place() const { return m_server != nullptr ? m_server : m_folder.file("the ledger.db"); }
-    Ledger open() const { return Ledger::open(place(), LedgerUse::write); }
-    const char* m_server = std::getenv("LOAMWAY_TEST_POSTGRES");
+    [[nodiscard]] std::string place() const { return m_store.place(); }
+    [[nodiscard]] Ledger open() const { return m_store.open(); }
     TempDir m_folder;
+
+private:
+    test::LedgerPlace m_store;
 };
 
 class LedgerFile : public ::testing::Test {
@@ -120,9 +102,10 @@ TEST_F(LedgerStore, WhatCannotHaveHappenedIsRefusedAndNothingIsKept) {
     EXPECT_EQ(kind_of([&] { l.write(fit("blue", "set", 3000)); }), ErrorKind::input);
     EXPECT_EQ(kind_of([&] { l.write(fit("red", "other", 3000)); }), ErrorKind::input);
     EXPECT_EQ(kind_of([&] { l.write(field("green", "set", 3000)); }), ErrorKind::input);
-    EXPECT_EQ(kind_of([&] { l.write(event(EventKind::removed, "", "other", 3000)); }), ErrorKind::input);
+    EXPECT_EQ(kind_of([&] { l.write(ledger_event(EventKind::removed, "", "other", 3000)); }),
+              ErrorKind::input);
     EXPECT_EQ(kind_of([&] { l.write(field("red", "set", 3000, -1)); }), ErrorKind::input);
-    EXPECT_EQ(kind_of([&] { l.write(event(EventKind::heights, "", "set", 3000)); }), ErrorKind::input);
+    EXPECT_EQ(kind_of([&] { l.write(ledger_event(EventKind::heights, "", "set", 3000)); }), ErrorKind::input);
     // All or none.
     const std::vector<Event> two{field("red", "set", 3000), fit("blue", "set", 3000)};
     EXPECT_EQ(kind_of([&] { l.write_all(two); }), ErrorKind::input);
@@ -143,7 +126,7 @@ TEST_F(LedgerStore, UndoingTakesAnEventBackOnce) {
     l.write(fit("red", "set", 2000));
     const std::int64_t id = l.write(field("red", "set", 3000)).id;
     const auto undo = [&](std::int64_t what) {
-        return event(EventKind::undone, "", "", 9000, object({{"event", what}}));
+        return ledger_event(EventKind::undone, "", "", 9000, object({{"event", what}}));
     };
     const std::int64_t undoing = l.write(undo(id)).id;
     EventQuery q;
@@ -163,7 +146,7 @@ TEST_F(LedgerStore, UndoingTakesAnEventBackOnce) {
 TEST_F(LedgerStore, ATokenIsWrittenOnce) {
     Ledger l = open();
     l.write(machine("red"));
-    Event e = event(EventKind::fault, "red", "", 2000, object({{"note", "smoke"}}));
+    Event e = ledger_event(EventKind::fault, "red", "", 2000, object({{"note", "smoke"}}));
     e.token = "once";
     const Written first = l.write(e), second = l.write(e);
     EXPECT_FALSE(first.was_there);
@@ -177,7 +160,7 @@ TEST_F(LedgerStore, ExportedEventsBuildTheSameLedgerAgain) {
     l.write(belts("set"));
     l.write(fit("red", "set", 2000));
     const std::int64_t id = l.write(field("red", "set", 3000)).id;
-    l.write(event(EventKind::undone, "", "", 9000, object({{"event", id}})));
+    l.write(ledger_event(EventKind::undone, "", "", 9000, object({{"event", id}})));
     EventQuery all;
     all.with_undone = true;
     std::vector<Event> events;

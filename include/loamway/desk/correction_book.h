@@ -13,6 +13,7 @@
 #include "loamway/exchange/corrections.h"
 #include "loamway/graph/correction_match.h"
 #include "loamway/region/region.h"
+#include "loamway/text/value.h"
 
 namespace loamway {
 
@@ -45,6 +46,10 @@ private:
     std::string m_path;
     CorrectionFile m_file;
 };
+
+/// What somebody said of it, as JSON: id, kind, value, unit, from, to, by, noted, note; null what was not
+/// said.
+[[nodiscard]] Value::Object correction_said(const Correction& c);
 
 /// A region's zone, UTC where it has none.
 [[nodiscard]] TimeZone zone_of(const RegionMeta& meta);
