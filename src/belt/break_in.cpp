@@ -138,7 +138,7 @@ BreakInPhase look(bool fresh) {
     p.lines = {
         {"Off the road, level and firm; park brake on, implement down, engine off, key out", Basis::practice},
         {"Infrared thermometer on the guide lug flanks, same place on both sides, within two minutes: more than "
-         "10 C apart wants a cause",
+         "10 °C apart wants a cause",
          Basis::assumption},
         {"Without one: back of the hand near, never on. Rollers and guide lugs burn skin", Basis::practice},
         {"A warmer side: road crown, sun and steering come first. Repeat on level ground in the shade; then "
@@ -166,7 +166,7 @@ BreakInPhase on_the_road() {
             {{"Powder before the start, whatever the trip meter says", Basis::practice},
              {"Check stop after 3 to 5 km: both guide lug sides of each belt, as above", Basis::practice},
              {"Field or earth lane instead of pavement wherever it leads there", Basis::practice},
-             {"Under 50 hours the bars are held 15 C below the usual limit", Basis::assumption}}};
+             {"Under 50 hours the bars are held 15 °C below the usual limit", Basis::assumption}}};
 }
 
 }  // namespace

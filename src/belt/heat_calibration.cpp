@@ -90,7 +90,7 @@ std::optional<std::string> fault_of(const HeatReading& r, RoadSurface last) {
     if (!(r.sd_k > 0.0))
         return "a reading needs a standard deviation above zero";
     if (!(r.value >= coldest_bar && r.value <= hottest_bar))
-        return fmt::format("{:.0f} C is no temperature of a bar's surface", r.value.celsius());
+        return fmt::format("{:.0f} °C is no temperature of a bar's surface", r.value.celsius());
     return std::nullopt;
 }
 

@@ -150,11 +150,11 @@ std::vector<std::string> notes_of(const TripResult& r, const Machine& machine, c
         out.emplace_back(
             "The upper edge of the band passes the temperature at which rubber softens for good.");
     if (r.guide_lug_peak >= r.guide_lug_caution)
-        out.emplace_back("Guide lugs pass their caution temperature: lubricate earlier or drive slower.");
+        out.emplace_back("Guide lugs pass their caution temperature: powder earlier or drive slower.");
     if (r.aging_min > thermal_age_red_min)
-        out.emplace_back("One such trip ages the bars like more than two hours at 110 C.");
+        out.emplace_back("One such trip ages the bars like more than two hours at 110 °C.");
     else if (r.aging_min > thermal_age_flag_min)
-        out.emplace_back("One such trip ages the bars like more than half an hour at 110 C.");
+        out.emplace_back("One such trip ages the bars like more than half an hour at 110 °C.");
     const auto capped = std::count_if(r.segments.begin(), r.segments.end(),
                                       [](const SegmentRecord& s) { return s.cap != SpeedCap::none; });
     if (capped > 0)

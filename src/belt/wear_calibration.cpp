@@ -103,7 +103,7 @@ WearCalibration calibrate_wear(const std::vector<WearInterval>& intervals, const
         if (r.mean < 0.0)
             out.notes.push_back(fmt::format(
                 "the rate for {} came out below zero: look at the surveys again, or do not use it",
-                wear_rate_names[i]));
+                wear_rate_words[i]));
     }
     return out;
 }

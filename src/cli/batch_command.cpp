@@ -245,7 +245,7 @@ void add_batch_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("--summary", flags->summary, "table of all answers in -o, one line each")
         ->type_name("FILE.csv");
     sub->add_option("--shard", flags->shard, "plan the I-th of every N moves only (1/1)")->type_name("I/N");
-    sub->add_option("--threads", flags->threads, "moves planned at once (as many as the machine has cores)")
+    sub->add_option("--threads", flags->threads, "moves planned at once (as many as the computer has cores)")
         ->type_name("N");
     sub->add_flag("--no-choices", flags->no_choices,
                   "leave out the choices between length and paved length: faster");

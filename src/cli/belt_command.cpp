@@ -31,7 +31,7 @@ std::vector<std::string> cautions_of(const BeltRun& run) {
     std::vector<std::string> out;
     if (!run.heat.calibrated())
         out.emplace_back(
-            "Without a reading the core may be 20 C hotter or cooler than the estimate. An infrared thermometer on "
+            "Without a reading the core may be 20 °C hotter or cooler than the estimate. An infrared thermometer on "
             "the flank of a bar, half-way up and within two minutes of stopping, tells more. A cool tip is no proof: "
             "the inside is much hotter than the surface.");
     out.emplace_back(
@@ -52,19 +52,19 @@ std::string minutes_text(Duration d) {
 
 std::string table_text(const TripResult& r) {
     std::string out = fmt::format(
-        "  {:>7}  {:<8}  {:>5}  {:>5}  {:>5}  {:>5}  {:>5}  {:>5}  {:>5}  {:>6}  {:>6}  {:>6}\n", "to km",
-        "surface", "km/h", "stop", "core", "peak", "flank", "tip", "lugs", "after", "mm", "litres");
+        "  {:>7}  {:<8}  {:>5}  {:>5}  {:>5}  {:>5}  {:>5}  {:>5}  {:>10}  {:>6}  {:>6}  {:>6}\n", "to km",
+        "surface", "km/h", "stop", "core", "peak", "flank", "tip", "guide lugs", "after", "mm", "litres");
     for (const SegmentRecord& s : r.segments) {
         const bool stop = s.segment.stop.seconds() > 0.0;
         out += fmt::format(
-            "  {:>7.2f}  {:<8}  {:>4.1f}{}  {:>5}  {:>5.1f}  {:>5.1f}  {:>5.1f}  {:>5.1f}  {:>5.1f}  {:>6}  {:>6.4f}  {:>6.2f}\n",
+            "  {:>7.2f}  {:<8}  {:>4.1f}{}  {:>5}  {:>5.1f}  {:>5.1f}  {:>5.1f}  {:>5.1f}  {:>10.1f}  {:>6}  {:>6.4f}  {:>6.2f}\n",
             s.end.km(), name_of(s.segment.surface), s.driven.kmh(), s.cap == SpeedCap::none ? " " : "*",
             stop ? fmt::format("{:g}", s.segment.stop.minutes()) : "-", s.bar_core.celsius(),
             s.bar_peak.celsius(), s.bar_flank.celsius(), s.bar_tip.celsius(), s.guide_lug.celsius(),
             stop ? fmt::format("{:.1f}", s.bar_after_stop.celsius()) : "-", s.wear_mm, s.fuel.litres());
     }
     out +=
-        "  core, flank and tip of a tread bar and guide lugs when the segment ends, in C; after: core after the stop\n";
+        "  core, flank and tip of a tread bar and guide lugs when the segment ends, in °C; after: core after the stop\n";
     for (const SpeedCap cap : {SpeedCap::power, SpeedCap::top_speed})
         for (const SegmentRecord& s : r.segments)
             if (s.cap == cap) {
@@ -75,7 +75,7 @@ std::string table_text(const TripResult& r) {
 }
 
 std::string limits_text(const TripResult& r) {
-    std::string out = fmt::format("  caution {:.0f} C, limit {:.0f} C", r.limits.caution.celsius(),
+    std::string out = fmt::format("  caution {:.0f} °C, limit {:.0f} °C", r.limits.caution.celsius(),
                                   r.limits.limit.celsius());
     if (r.to_caution)
         out += fmt::format("; caution passed after {}", minutes_text(*r.to_caution));
@@ -90,13 +90,13 @@ std::string readings_text(const BeltRun& run) {
     for (std::size_t i = 0; run.calibration && i < run.readings.size(); ++i) {
         const HeatReading& r = run.readings[i];
         out += fmt::format(
-            "  {} after {:.1f} min: read {:.1f} C, expected {:.1f} C before, {:.1f} C after the update\n",
+            "  {} after {:.1f} min: read {:.1f} °C, expected {:.1f} °C before, {:.1f} °C after the update\n",
             r.place == ReadingPlace::tip ? "tip" : "flank", r.after_stop.minutes(), r.value.celsius(),
             run.calibration->predicted_before[i].celsius(), run.calibration->predicted_after[i].celsius());
     }
     if (run.heat.calibrated())
         out += fmt::format(
-            "  bars make {:.3f} times the heat assumed; the core is known to {:.1f} C (one standard "
+            "  bars make {:.3f} times the heat assumed; the core is known to {:.1f} °C (one standard "
             "deviation, conduction and cooling being as uncertain as before)\n",
             run.heat.scale, run.heat.core_sd_k);
     for (const std::string& why : run.heat.refused)
@@ -109,26 +109,26 @@ std::string readings_text(const BeltRun& run) {
 std::string result_text(const BeltRun& run) {
     const TripResult& r = run.result;
     const double air = run.conditions.air.celsius();
-    std::string out = fmt::format("Tread bars reach {:.0f} C at km {:.1f}, band {:.0f} to {:.0f} C: {}.\n",
+    std::string out = fmt::format("Tread bars reach {:.0f} °C at km {:.1f}, band {:.0f} to {:.0f} °C: {}.\n",
                                   r.bar_peak.celsius(), r.bar_peak_at.km(), r.bar_peak_low.celsius(),
                                   r.bar_peak_high.celsius(), what_it_is(run));
     out += limits_text(r);
     out += readings_text(run);
     for (const std::string& note : r.notes)
         out += fmt::format("  {}\n", note);
-    out += fmt::format("\n{}, {}; air {:.0f} C{}, sun {:g} unless the trip says otherwise\n",
+    out += fmt::format("\n{}, {}; air {:.0f} °C{}, sun {:g} unless the trip says otherwise\n",
                        printable(run.machine.name), printable(run.state.name), air,
                        run.conditions.air_assumed ? " (assumed)" : "", run.conditions.sun);
     out += table_text(r);
     out += fmt::format("  {:.2f} km, driven in {}, stopped {}\n", r.length.km(), minutes_text(r.driving),
                        minutes_text(r.stopped));
     out += fmt::format(
-        "  at the end: core {:.1f} C, mean {:.1f} C, guide lugs {:.1f} C (highest {:.1f}, caution {:.0f})\n",
+        "  at the end: core {:.1f} °C, mean {:.1f} °C, guide lugs {:.1f} °C (highest {:.1f}, caution {:.0f})\n",
         r.bar_end.celsius(), r.bar_mean_end.celsius(), r.guide_lug_end.celsius(), r.guide_lug_peak.celsius(),
         r.guide_lug_caution.celsius());
     out += fmt::format("  wear {:.3f} mm, as {:.1f} hours of field work; sharp turns not counted\n",
                        r.wear_mm, field_hours_equivalent(r.wear_mm));
-    out += fmt::format("  fuel {:.1f} l, upper line {:.1f} l; ages the bars like {:.1f} minutes at 110 C\n",
+    out += fmt::format("  fuel {:.1f} l, upper line {:.1f} l; ages the bars like {:.1f} minutes at 110 °C\n",
                        r.fuel.litres(), r.fuel_upper.litres(), r.aging_min);
     out += "\nCautions\n";
     for (const std::string& caution : cautions_of(run))
@@ -256,7 +256,7 @@ void add_belt_command(CLI::App& app, Chosen& chosen) {
         ->type_name("C");
     sub->add_option("--belts", flags->belts, "new, run-in or washed (run-in)")->type_name("WORD");
     sub->add_option("--belt-hours", flags->hours, "hours the belts have worked")->type_name("H");
-    sub->add_option("--since-lube", flags->since_lube, "km driven since the last lubrication (0)")
+    sub->add_option("--since-lube", flags->since_lube, "km driven since the last powder (0)")
         ->type_name("KM");
     sub->add_option("--bar", flags->bar_mm, "height of the bars now, mm (as new)")->type_name("MM");
     sub->add_option("--ground", flags->ground, "dry, dusty, moist, wet or frozen (dry)")->type_name("WORD");

@@ -99,7 +99,7 @@ std::string hours_text(const RoadStage& s) {
 
 std::string stages_text(const BreakInPlan& plan, const Question& q) {
     std::string out =
-        fmt::format("\nRoad by belt hours, air {:.0f} C{}, sun {:g}\n", q.conditions.air.celsius(),
+        fmt::format("\nRoad by belt hours, air {:.0f} °C{}, sun {:g}\n", q.conditions.air.celsius(),
                     q.conditions.air_assumed ? " (assumed)" : "", q.conditions.sun);
     out += fmt::format("  {:<9}  {:>10}  {:>13}  {:>15}  {:>14}  {:>11}\n", "hours", "paved km/h",
                        "share of time", "paved in one go", "powder at last", "start, 3-5 km");

@@ -24,11 +24,11 @@ constexpr int wrong_command_line = 2;
 constexpr int work_failed = 1;
 
 constexpr const char* about =
-    "Moves of rubber-tracked machines by road: drive or haul, which way, where to stop and lubricate.";
+    "Moves of rubber-tracked machines by road: drive or haul, which way, where to stop and powder.";
 constexpr const char* examples =
     "Examples:\n"
     "  loamway region build county.osm.pbf -o county.region --recipe regions/demo.toml\n"
-    "  loamway plan --region county.region --from \"Alder Farm\" --to 53.61,13.34 \\\n"
+    "  loamway plan --region county.region --from \"Alder Farm\" --to 47.31,-35.52 \\\n"
     "               --machine examples/profiles/medium.toml --belts new --air 28 -o plan.json\n"
     "  loamway sheet plan.json -o stops.txt\n"
     "  loamway export plan.json -o track.gpx\n"

@@ -51,7 +51,7 @@ std::string lube_words(const BeltRecord& r) {
 std::string hottest_text(const BeltRecord& r) {
     std::string out;
     for (const HotMove& m : r.hottest)
-        out += fmt::format("    {}  {:.0f} C{}{}  {} to {} (event {})\n", day(m.at), m.bar_peak_c,
+        out += fmt::format("    {}  {:.0f} °C{}{}  {} to {} (event {})\n", day(m.at), m.bar_peak_c,
                            m.bar_high_c ? fmt::format(", up to {:.0f}", *m.bar_high_c) : "",
                            m.limit_c ? fmt::format(", limit {:.0f}", *m.limit_c) : "", printable(m.from),
                            printable(m.to), m.event);
@@ -67,7 +67,7 @@ std::string learnt_text(const BeltReport& b) {
     for (std::size_t i = 0; i < wear_rate_count; ++i) {
         const WearRateEstimate& e = r.wear.rates[i];
         out +=
-            fmt::format("    {:<7} {:.5f} mm per {:<4}  {:.5f} to {:.5f}  {}\n", wear_rate_names[i], e.mean,
+            fmt::format("    {:<7} {:.5f} mm per {:<4}  {:.5f} to {:.5f}  {}\n", wear_rate_words[i], e.mean,
                         i < 3    ? "km"
                         : i == 3 ? "hour"
                                  : "turn",
@@ -77,17 +77,17 @@ std::string learnt_text(const BeltReport& b) {
         for (std::size_t j = i + 1; j < wear_rate_count; ++j)
             if (std::abs(r.wear.correlation(i, j)) > 0.7)
                 out += fmt::format("    {} and {} cannot be told apart yet: only their sum is learnt\n",
-                                   wear_rate_names[i], wear_rate_names[j]);
+                                   wear_rate_words[i], wear_rate_words[j]);
     for (const std::string& note : r.wear.notes)
         out += fmt::format("    {}\n", note);
     if (b.heat && b.heat->calibrated())
-        out += fmt::format("  heat scale {:.2f} from {}; bar core to {:.0f} C (one standard deviation)\n",
+        out += fmt::format("  heat scale {:.2f} from {}; bar core to {:.0f} °C (one standard deviation)\n",
                            b.heat->scale, counted(static_cast<std::size_t>(b.heat->used), "reading"),
                            b.heat->core_sd_k);
     else
         out +=
-            "  heat scale not calibrated: bar core known to 20 C. One infrared reading of a bar's flank, half-way up,\n"
-            "    within 2 minutes of a stop after 10 km or more would bring that to about 5 C\n";
+            "  heat scale not calibrated: bar core known to 20 °C. One infrared reading of a bar's flank, half-way up,\n"
+            "    within 2 minutes of a stop after 10 km or more would bring that to about 5 °C\n";
     if (b.heat) {
         for (const std::string& why : b.heat->refused)
             out += fmt::format("    not used: {}\n", why);
@@ -121,8 +121,11 @@ std::string hours_words(double h) {
 
 std::string causes_words(const std::map<std::string, int>& removals) {
     std::string out;
-    for (const auto& [cause, count] : removals)
+    for (const auto& [key, count] : removals) {
+        std::string cause = key;
+        std::replace(cause.begin(), cause.end(), '_', ' ');
         out += fmt::format("{}{} {}", out.empty() ? "" : ", ", count, cause);
+    }
     return out;
 }
 
@@ -209,7 +212,7 @@ std::string events_text(const std::vector<Event>& events, const std::vector<bool
         const Event& e = events[i];
         out += fmt::format(
             "{:>6}  {}  {:<13} {:<20} {:<20} {}{}\n", e.id, format_rfc3339(e.at, TimeZone()).substr(0, 16),
-            name_of(e.kind), printable(e.machine), printable(e.belts),
+            event_words(e.kind), printable(e.machine), printable(e.belts),
             e.kind == EventKind::machine_added ? std::string("(profile)") : printable(to_json(e.data)),
             undone[i] ? "  [undone]" : "");
     }

@@ -54,7 +54,7 @@ int report_written(const LedgerFlags& f, const Event& e, const Written& w) {
                                     ? printable(e.belts)
                                     : fmt::format("{} on {}", printable(e.belts), printable(e.machine));
     print(w.was_there ? fmt::format("event {}: was noted before\n", w.id)
-                      : fmt::format("event {}: {}{}\n", w.id, name_of(e.kind),
+                      : fmt::format("event {}: {}{}\n", w.id, event_words(e.kind),
                                     subject.empty() ? "" : ", " + subject));
     return 0;
 }

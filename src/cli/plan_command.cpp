@@ -126,7 +126,7 @@ void add_plan_command(CLI::App& app, Chosen& chosen) {
         ->type_name("MOVE.toml");
     add_move_options(sub, flags->move);
     sub->add_option("--air", flags->air, "air temperature, °C (20)")->type_name("C");
-    sub->add_option("--since-lube", flags->since_lube, "km driven since the last lubrication (0)")
+    sub->add_option("--since-lube", flags->since_lube, "km driven since the last powder (0)")
         ->type_name("KM");
     sub->add_option("--modes", flags->modes, "what to look at: drive,haul,mixed (all three)")
         ->type_name("LIST");

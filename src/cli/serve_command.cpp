@@ -27,7 +27,8 @@ std::uint16_t port_of(const std::string& text) {
         return 0;
     const int port = flag_count("--port", text, "from 1 to 65535, or 0 for any that is free");
     if (port > 65535)
-        throw Error(ErrorKind::input, fmt::format("--port {} is out of range", port), "from 1 to 65535");
+        throw Error(ErrorKind::input, fmt::format("--port {} is out of range", port),
+                    "from 1 to 65535, or 0 for any that is free");
     return static_cast<std::uint16_t>(port);
 }
 
@@ -94,7 +95,8 @@ void add_serve_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("--places", flags->places, "own places")->type_name("FILE");
     sub->add_option("--profiles", flags->profiles, "folder of machines and low-beds (the generic ones)")
         ->type_name("FOLDER");
-    sub->add_option("--threads", flags->threads, "requests worked on at once (as the machine has)")
+    sub->add_option("--threads", flags->threads,
+                    "requests worked on at once (as many as the computer has cores)")
         ->type_name("N");
     sub->add_flag("--quiet", flags->quiet, "no line for each request on standard error");
     sub->footer(

@@ -109,7 +109,7 @@ void add_worker_command(CLI::App& app, Chosen& chosen) {
     file("--ledger", flags->shelf.ledger, "ledger that knows machines and belts by name", "FILE|URL");
     file("--profiles", flags->shelf.profiles, "folder of profiles that moves name (generic ones)", "FOLDER");
     add_queue_options(*sub, flags->queue, true);
-    sub->add_option("--threads", flags->threads, "moves planned at once (as many as the machine has cores)")
+    sub->add_option("--threads", flags->threads, "moves planned at once (as many as the computer has cores)")
         ->type_name("N");
     sub->add_option("--tries", flags->tries,
                     "a move handed out so often without an answer is set aside as an error (5)")

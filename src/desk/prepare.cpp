@@ -44,7 +44,7 @@ void check_values(const MoveRequest& r) {
     check_number(r.air_max_c, desk_limits::air_c, "greatest air temperature in °C");
     check_number(r.sun, desk_limits::sun, "sun");
     check_number(r.cloud, desk_limits::cloud, "cloud");
-    check_number(r.since_lube_km, desk_limits::since_lube_km, "km since the last lubrication");
+    check_number(r.since_lube_km, desk_limits::since_lube_km, "km since the last powder");
     check_number(r.belt_hours, desk_limits::belt_hours, "belt hours");
     check_number(r.bar_mm, desk_limits::bar_mm, "bar height in mm");
     check_number(r.detour_cap, desk_limits::detour_cap, "detour cap");

@@ -108,6 +108,14 @@ std::string_view name_of(EventKind k) {
     return "unknown";
 }
 
+std::string event_words(EventKind k) {
+    if (k == EventKind::lubricated)
+        return "powdered";
+    std::string words(name_of(k));
+    std::replace(words.begin(), words.end(), '_', ' ');
+    return words;
+}
+
 const std::vector<std::string_view>& removal_causes() {
     static const std::vector<std::string_view> causes{
         "worn", "guide_lugs", "cord", "cut", "delaminated", "other_damage", "sold", "season", "other"};
@@ -324,7 +332,7 @@ void check_event(const Event& e, const std::string& document) {
     check_name(e.by, "person", document);
     check_name(e.token, "token", document);
     const auto without = [&](std::string_view what) {
-        return Error(ErrorKind::input, fmt::format("{} names no {}", name_of(e.kind), what), {},
+        return Error(ErrorKind::input, fmt::format("{} names no {}", event_words(e.kind), what), {},
                      {document, {}, {}});
     };
     if (needs_machine(e.kind) && e.machine.empty())

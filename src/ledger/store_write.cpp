@@ -10,7 +10,7 @@
 namespace loamway {
 
 Error impossible(const Event& e, std::string what, std::string what_to_do) {
-    return {ErrorKind::input, fmt::format("{}: {}", name_of(e.kind), what), std::move(what_to_do)};
+    return {ErrorKind::input, fmt::format("{}: {}", event_words(e.kind), what), std::move(what_to_do)};
 }
 
 // Called within the transaction that wrote them, so that a kept state never knows less or more than the

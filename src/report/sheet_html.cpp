@@ -113,7 +113,7 @@ private:
             card(i, s, stop);
         way(s);
         ticks(i, "Before leaving", s.checks);
-        list("Also", s.notes);
+        list("Look out for", s.notes);
         list("Cautions", s.cautions);
         paragraph("small", s.map_words +
                                " Estimates; local codes, the road authority and the makers' manuals decide.");

@@ -96,7 +96,7 @@ Pieces make_pieces(const SheetContent& s, double scale, double closer) {
         list(fmt::format("{}: what to do, {}", steps.letter, steps.title), std::move(entries), look);
     }
     list("Before leaving", with_mark(s.checks, ListEntry::Mark::tick), look);
-    list("Also", with_mark(s.notes, ListEntry::Mark::bullet), look);
+    list("Look out for", with_mark(s.notes, ListEntry::Mark::bullet), look);
     list("Cautions", with_mark(s.cautions, ListEntry::Mark::bullet),
          {.size = std::max(6.4 * scale, 6.0), .least_column = 165, .gap = 0.8, .closer = closer});
     return out;

@@ -57,7 +57,7 @@ private:
         m_out += rule('=');
         m_out +=
             fmt::format("STOP SHEET{}\n",
-                        pad_left(fmt::format("{} {}", m_clock.date(), printable(m_option.id)), width - 10));
+                        pad_left(fmt::format("{} {}", m_clock.date(), option_name(m_option.id)), width - 10));
         m_out += rule('=');
         if (!m_option.feasible)
             cannot();
@@ -230,7 +230,7 @@ private:
         if (lines.empty())
             return;
         m_out += rule('-');
-        m_out += "ALSO\n";
+        m_out += "LOOK OUT FOR\n";
         for (const FlagLine& l : lines)
             m_out += wrapped(fmt::format("  {}  ", severity_words(l.severity)), l.text, width);
     }

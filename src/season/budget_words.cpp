@@ -84,7 +84,7 @@ std::string band_words(const Budget& b) {
 std::string per_hectare_words(const Budget& b, const JobBudget& j) {
     if (!j.hectares || !(*j.hectares > 0) || !j.can_be_done)
         return {};
-    return fmt::format(" at {:.2f} {}", j.price / *j.hectares, printable(b.currency));
+    return fmt::format(" at {:.2f} {} per ha", j.price / *j.hectares, printable(b.currency));
 }
 
 std::string more_words(const Budget& b, const BudgetSum& then, int not_done) {

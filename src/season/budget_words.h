@@ -22,7 +22,7 @@ namespace loamway {
 /// Name and money, largest first, without the nothings.
 [[nodiscard]] std::vector<std::pair<std::string, double>> cost_causes(const CostCauses& c);
 [[nodiscard]] std::vector<std::pair<std::string, double>> wear_causes(const WearCauses& w);
-/// " at 56 CU", the price of a hectare; empty where there are none.
+/// " at 56 CU per ha"; empty where there are none.
 [[nodiscard]] std::string per_hectare_words(const Budget& budget, const JobBudget& job);
 /// "1 move cannot be done and is left out of the sums, the work there counted"; empty where all can.
 [[nodiscard]] std::string not_done_words(const Budget& budget);

@@ -21,7 +21,9 @@ namespace loamway {
 constexpr std::size_t wear_rate_count = 5;
 using WearVector = std::array<double, wear_rate_count>;
 constexpr std::array<std::string_view, wear_rate_count> wear_rate_names{"hard", "gravel", "earth", "field",
-                                                                        "turns"};
+                                                                        "turns"};  // in JSON
+constexpr std::array<std::string_view, wear_rate_count> wear_rate_words{"paved", "gravel", "earth", "field",
+                                                                        "turns"};  // for people
 
 struct WearInterval {
     WearVector driven{};

@@ -37,6 +37,7 @@ enum class EventKind : int {
     undone = 16
 };
 [[nodiscard]] std::string_view name_of(EventKind k);  // "machine_added" ...
+[[nodiscard]] std::string event_words(EventKind k);   // "machine added" ..., for people
 
 struct Event {
     std::int64_t id = 0;  // given by the ledger, ascending in the order of writing

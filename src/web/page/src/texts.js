@@ -143,7 +143,7 @@ export const texts = {
   way_hint: "From top to bottom, with the trip meter in {unit}. Point at a stop to see it on the map.",
   no_way: "There is no way to show for this option.",
   ribbon_words: "The road, {length}; tread bars reach about {peak}, their limit is {limit}. The list beside it says the same.",
-  start: "Start", goal: "Goal", start_letter: "A", goal_letter: "B",
+  start: "Start", goal: "End", start_letter: "A", goal_letter: "B",
   stop_start: "Before leaving",
   stop_relube: "Re-lube stop: dry powder on the inside of the belt",
   stop_check: "Check stop", stop_cooling: "Cooling stop", stop_handover: "Hand-over", stop_turn: "Turn round",
@@ -162,10 +162,10 @@ export const texts = {
 
   // Costs and the rest
   costs: "Costs",
-  cost_labour: "Driver", cost_fuel: "Fuel", cost_belts: "Belts", cost_machine: "Machine", cost_lubricant: "Powder", cost_escort: "Escort", cost_truck: "Low-bed", cost_permit: "Permit", cost_other: "Other",
+  cost_labour: "Labour", cost_fuel: "Fuel", cost_belts: "Belts", cost_machine: "Machine", cost_lubricant: "Powder", cost_escort: "Escort", cost_truck: "Low-bed", cost_permit: "Permit", cost_other: "Other",
   cost_total: "Sum",
   other_basis: "Counted the other way: {total}.",
-  flags: "Look at on the way",
+  flags: "Look out for",
   severity_note: "Note", severity_check: "Check", severity_stop: "Do not",
   last_turn: "Last place to turn round: {at}",
   show_flag: "Show on the map: {what}",
@@ -179,7 +179,7 @@ export const texts = {
   both_ways: "Both ways: about {cost}.",
   assumed: "Assumed, because nobody said",
   assumed_n: "{n} answers",
-  key_air_c: "air", key_since_lube_km: "driven since the last powder", key_relube_interval_km: "powder at the latest every", key_detour_cap: "detour", key_heat_calibration: "heat readings", key_snap_km: "furthest road",
+  key_air_c: "air", key_since_lube_km: "driven since the last powder", key_relube_interval_km: "powder at the latest every", key_detour_cap: "detour", key_heat_calibration: "heat readings", key_snap_km: "road no farther than", key_trailer: "low-bed", key_modes: "looked at", key_air_course: "course of the air", key_machine_defaults: "not in the machine profile",
   cautions: "Before you act on it",
   standing_cautions: "Loamway flags; it permits nothing. Local codes, the road authority, the makers' manuals of machine, belts and low-bed, and licensed people decide.|The map may be wrong: what you see on the road counts.|Never touch or powder a moving belt: engine off, key out, brake on, everyone clear.|Tread bars, guide lugs and rollers burn; a hot bar may burst. Stand off the carriageway, never on dry stubble.|Heat, wear and cost figures are estimates and no evidence of a belt's condition.",
 
