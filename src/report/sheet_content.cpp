@@ -8,8 +8,8 @@
 
 #include "flag_groups.h"
 #include "loamway/base/names.h"
-#include "loamway/plan/plan_words.h"
 #include "loamway/plan/cautions.h"
+#include "loamway/plan/plan_words.h"
 
 namespace loamway {
 
