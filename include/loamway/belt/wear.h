@@ -3,7 +3,7 @@
 #define LOAMWAY_BELT_WEAR_H
 
 // Tread-bar wear on the road: form after Archard (1953) and Schallamach and Turner (1960), every number an
-// assumption of this project (see README, "What is assumed").
+// assumption of this project (src/plan/METHODS.md, "Wear").
 //   dh = sum over road pieces of w(surface) * km * F + k_turn * n90 * load^1.3
 //   F = (v / 25 km/h)^0.5 * (load ratio)^1.3 * clamp(exp(0.01 (T_surface - 50)), 0.5, 2.5)
 //   k_turn = w(surface) * (theta a / 4) / (1000 slip) * xi

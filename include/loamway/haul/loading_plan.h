@@ -105,7 +105,7 @@ struct LoadingPlan {
 /// What holds for every loading, most urgent first. Common practice, no source.
 [[nodiscard]] std::vector<std::string> loading_cautions();
 
-/// Schema "loamway.load/1", described in README; metres, kg, kN, MPa, degrees whatever
+/// Schema "loamway.load/1", described in src/plan/METHODS.md; metres, kg, kN, MPa, degrees whatever
 /// the units of its sentences.
 [[nodiscard]] Value loading_plan_to_json(const LoadingPlan& plan);
 

@@ -2,7 +2,7 @@
 #ifndef LOAMWAY_PLAN_CAUTIONS_H
 #define LOAMWAY_PLAN_CAUTIONS_H
 
-// What every output that a person acts on must say. Common practice, no source, unless README names one.
+// What every output that a person acts on must say. Common practice, no source.
 
 #include <string>
 #include <vector>

@@ -3,7 +3,7 @@
 #define LOAMWAY_PLAN_PLAN_H
 
 // The answer to one move, as reports and files use it. The structure follows the plan JSON
-// ("loamway.plan/1", described in README) field by field; what is not computed is empty here and null
+// ("loamway.plan/1", src/plan/METHODS.md) field by field; what is not computed is empty here and null
 // there, never zero. Lengths in driven metres unless they say otherwise; at_m runs along the whole option.
 
 #include <array>

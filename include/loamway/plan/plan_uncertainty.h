@@ -14,7 +14,7 @@
 namespace loamway {
 
 /// How far an input may be off: a triangle from low over mode to high. What the figures mean is said in
-/// README: mostly multipliers of the rates.
+/// src/plan/METHODS.md, "How sure": mostly multipliers of the rates.
 struct InputRange {
     std::string name;
     double low = 0, mode = 0, high = 0;
