@@ -256,15 +256,6 @@ void add_batch_command(CLI::App& app, Chosen& chosen) {
         ->type_name("NAME");
     sub->add_option("--ahead", flags->ahead, "moves in the queue at once, with --results (2000)")
         ->type_name("N");
-    sub->footer(
-        "A line is {\"id\": ..., and the keys of a move}; machine and trailer are names of profiles or tables.\n"
-        "Examples:\n"
-        "  loamway batch --region county.region -o plans.jsonl --summary plans.csv < moves.jsonl\n"
-        "  loamway batch --region county.region -o plans.jsonl --resume < moves.jsonl\n"
-        "  loamway batch --region county.region -o part2.jsonl --shard 2/8 < moves.jsonl\n"
-        "  loamway batch --region county.region --queue nats://broker --results postgresql://me@database/loamway \\\n"
-        "                -o plans.jsonl < moves.jsonl          (beside workers; without --results: publish only)\n"
-        "Status 0: every line was answered, those with errors included.");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return run(*flags); }; });
 }
 

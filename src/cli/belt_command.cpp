@@ -268,9 +268,6 @@ void add_belt_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("--tip", flags->tip, "the same for a bar's tip; not within 10 min of a paved road")
         ->type_name("MIN,C");
     sub->add_flag("--json", flags->json, "print JSON");
-    sub->footer(
-        "Example: loamway belt trip.csv --machine examples/profiles/medium.toml --air 30\n"
-        "         loamway belt trip.csv --machine m.toml --air 25 --flank 1,61   (calibrates the estimate)");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return run_belt(*flags); }; });
 }
 

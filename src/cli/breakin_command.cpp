@@ -220,10 +220,6 @@ void add_breakin_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("--air", flags->air, "air temperature the road table holds for (20, assumed)")
         ->type_name("C");
     sub->add_flag("--json", flags->json, "print JSON");
-    sub->footer(
-        "Examples:\n"
-        "  loamway breakin --machine examples/profiles/medium.toml --air 28\n"
-        "  loamway breakin --belts red-2026 --ledger loamway.ledger");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return run_break_in(*flags); }; });
 }
 

@@ -87,11 +87,6 @@ void add_budget_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("-o,--output", flags->output, "quote to write: .pdf, .svg, .png, .csv, .txt or .json")
         ->type_name("FILE");
     sub->add_flag("--json", flags->json, "print JSON instead of text");
-    sub->footer(
-        "Examples:\n"
-        "  loamway budget examples/jobs/demo.toml --region build/demo/demo.region -o quote.pdf\n"
-        "  loamway budget jobs.toml --ledger loamway.ledger --machine red -o quote.csv\n"
-        "Status 3: a move cannot be done; the budget says which, and leaves it out of the sums.");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return run_budget(*flags); }; });
 }
 

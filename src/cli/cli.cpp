@@ -10,6 +10,7 @@
 #include <new>
 
 #include "command.h"
+#include "command_tree.h"
 #include "console.h"
 #include "loamway/base/mapped_files.h"
 #include "loamway/base/names.h"
@@ -25,14 +26,6 @@ constexpr int work_failed = 1;
 
 constexpr const char* about =
     "Moves of rubber-tracked machines by road: drive or haul, which way, where to stop and powder.";
-constexpr const char* examples =
-    "Examples:\n"
-    "  loamway region build county.osm.pbf -o county.region --recipe regions/demo.toml\n"
-    "  loamway plan --region county.region --from \"Alder Farm\" --to 47.31,-35.52 \\\n"
-    "               --machine examples/profiles/medium.toml --belts new --air 28 -o plan.json\n"
-    "  loamway sheet plan.json -o stops.txt\n"
-    "  loamway export plan.json -o track.gpx\n"
-    "Status: 0 done, 1 the work failed, 2 wrong command line or input, 3 no option can be done.";
 
 /// The command the line got to, for "see loamway plan --help".
 const CLI::App& deepest(const CLI::App& app) {
@@ -43,8 +36,8 @@ const CLI::App& deepest(const CLI::App& app) {
 }
 
 std::string full_name(const CLI::App& command) {
-    const CLI::App* parent = command.get_parent();
-    return parent == nullptr ? "loamway" : fmt::format("{} {}", full_name(*parent), command.get_name());
+    const std::string path = path_of(command);
+    return path.empty() ? "loamway" : "loamway " + path;
 }
 
 /// The nearest option or command to a word nobody knows.
@@ -109,29 +102,34 @@ int print_help(CLI::App& app, const CLI::ParseError& e) {
 
 }  // namespace
 
+void add_all_commands(CLI::App& app, Chosen& chosen) {
+    add_region_commands(app, chosen);
+    add_plan_command(app, chosen);
+    add_load_command(app, chosen);
+    add_sheet_command(app, chosen);
+    add_export_command(app, chosen);
+    add_correct_command(app, chosen);
+    add_tags_command(app, chosen);
+    add_belt_command(app, chosen);
+    add_breakin_command(app, chosen);
+    add_ledger_command(app, chosen);
+    add_budget_command(app, chosen);
+    add_season_command(app, chosen);
+    add_serve_command(app, chosen);
+    add_batch_command(app, chosen);
+    add_worker_command(app, chosen);
+    add_describe_command(app, chosen);
+}
+
 int run(int argc, char** argv) {
     CLI::App app(about, "loamway");
     app.set_help_flag("-h,--help", "show this text");
     app.set_version_flag("--version", fmt::format("loamway {}", program_version()), "show the version");
     app.require_subcommand(1);
-    app.footer(examples);
+    use_help_with_guides(app);
     Chosen chosen;
     try {
-        add_region_commands(app, chosen);
-        add_plan_command(app, chosen);
-        add_load_command(app, chosen);
-        add_sheet_command(app, chosen);
-        add_export_command(app, chosen);
-        add_correct_command(app, chosen);
-        add_tags_command(app, chosen);
-        add_belt_command(app, chosen);
-        add_breakin_command(app, chosen);
-        add_ledger_command(app, chosen);
-        add_budget_command(app, chosen);
-        add_season_command(app, chosen);
-        add_serve_command(app, chosen);
-        add_batch_command(app, chosen);
-        add_worker_command(app, chosen);
+        add_all_commands(app, chosen);
         app.parse(argc, argv);
     } catch (const CLI::ParseError& e) {
         if (e.get_exit_code() == 0)

@@ -27,6 +27,9 @@ struct Chosen {
     Work work;
 };
 
+/// All of them, those people need not see included.
+void add_all_commands(CLI::App& app, Chosen& chosen);
+
 void add_region_commands(CLI::App& app, Chosen& chosen);
 void add_plan_command(CLI::App& app, Chosen& chosen);
 void add_sheet_command(CLI::App& app, Chosen& chosen);
@@ -42,6 +45,7 @@ void add_season_command(CLI::App& app, Chosen& chosen);
 void add_serve_command(CLI::App& app, Chosen& chosen);
 void add_batch_command(CLI::App& app, Chosen& chosen);
 void add_worker_command(CLI::App& app, Chosen& chosen);
+void add_describe_command(CLI::App& app, Chosen& chosen);
 
 /// A number as a flag gives it, whatever the locale. `flag` and `unit` are for the message.
 [[nodiscard]] double flag_number(std::string_view flag, const std::string& text, std::string_view unit);

@@ -231,13 +231,6 @@ void add_add(CLI::App& correct, Chosen& chosen) {
     sub->add_option("--to", w.to, "valid to the end of this date, or to this time")->type_name("DATE");
     sub->add_option("--by", w.by, "who knows it")->type_name("NAME");
     sub->add_option("--note", w.note, "what else people should know; plans print it")->type_name("TEXT");
-    sub->footer(
-        "Examples:\n"
-        "  loamway correct add --region county.region --kind surface --way 1204 --value gravel\n"
-        "  loamway correct add --region county.region --kind closed --at 47.31,-35.52 --from 2026-07-13 \\\n"
-        "                      --to 2026-07-24 --note \"bridge works\"\n"
-        "  loamway correct add --region county.region --kind stop --at 47.31,-35.52 --value \"gravel pit\"\n"
-        "Status 2: it lies on no road or would change nothing; then nothing is written.");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return add_correction(*flags); }; });
 }
 
@@ -247,7 +240,6 @@ void add_correct_command(CLI::App& app, Chosen& chosen) {
     CLI::App* correct =
         app.add_subcommand("correct", "local knowledge laid over a region without a new build");
     correct->require_subcommand(1);
-    correct->footer("Example: loamway correct check --region county.region");
     add_add(*correct, chosen);
     const auto add = [&](const char* name, const char* what, int (*work)(const BookFlags&), bool json) {
         auto flags = std::make_shared<BookFlags>();
@@ -260,9 +252,7 @@ void add_correct_command(CLI::App& app, Chosen& chosen) {
     add("list", "the corrections and when they hold", list_corrections, true);
     const auto [remove, flags] = add("remove", "take a correction out", remove_correction, false);
     remove->add_option("id", flags->id, "its id")->required()->type_name("ID");
-    add("check", "do they still match the map, and each other", check_corrections, true)
-        .first->footer(
-            "Status 3: at least one no longer matches, changes nothing, or says other than another.");
+    add("check", "do they still match the map, and each other", check_corrections, true);
 }
 
 }  // namespace loamway

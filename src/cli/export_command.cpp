@@ -52,10 +52,6 @@ void add_export_command(CLI::App& app, Chosen& chosen) {
         ->required()
         ->type_name("FILE.gpx");
     sub->add_option("--option", flags->option, "which option, by its id (the verdict's)")->type_name("ID");
-    sub->footer(
-        "Examples:\n"
-        "  loamway export plan.json -o track.gpx\n"
-        "  loamway export plan.json --option haul -o haul.geojson");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return write_export(*flags); }; });
 }
 

@@ -137,6 +137,10 @@ void add_work_verbs(CLI::App* ledger, Chosen& chosen) {
     Verb add(move, "add", "a move that was driven: a plan, or its kilometres", chosen);
     add.option("plan", add.flags().plan, "plan that was driven", "PLAN.json");
     add.option("--option", add.flags().option, "option that was driven (the verdict's)", "ID");
+    add.option("--driven-km", add.flags().driven_km, "trip meter, of the driven part (the plan's length)",
+               "KM");
+    add.option("--departed", add.flags().departed, "when it left; with --at, when it arrived (as planned)",
+               "TIME");
     add.written().machine("machine (the plan's)").belts();
     add.number("--paved-km", "hard_km", "paved", "KM").number("--gravel-km", "gravel_km", "gravel", "KM");
     add.number("--earth-km", "earth_km", "earth", "KM").number("--hours", "hours", "driven", "H");
@@ -221,13 +225,6 @@ void add_ledger_command(CLI::App& app, Chosen& chosen) {
     add_work_verbs(ledger, chosen);
     add_look_verbs(ledger, chosen);
     add_store_verbs(ledger, chosen);
-    ledger->footer(
-        "Example:\n"
-        "  loamway ledger machine add red --profile examples/profiles/medium.toml\n"
-        "  loamway ledger belts add red-2026 --machine red --fit --price 16000 --currency CU\n"
-        "  loamway ledger relube --machine red\n"
-        "  loamway ledger move add plan.json --machine red\n"
-        "  loamway ledger show red");
 }
 
 }  // namespace loamway

@@ -21,7 +21,7 @@ struct LedgerFlags {
     std::map<std::string, std::string> numbers;  // by key of the event's data
     std::map<std::string, std::string> words;
     std::map<std::string, bool> switches;
-    std::string profile, plan, option, heights, output, as_of;
+    std::string profile, plan, option, heights, output, as_of, driven_km, departed;
     bool fit = false, events = false;
 };
 

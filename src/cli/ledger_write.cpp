@@ -70,6 +70,18 @@ Event with_belts(const Ledger& ledger, Event e, bool needed) {
     return e;
 }
 
+/// What was otherwise than planned.
+AsDriven as_driven(const LedgerFlags& f) {
+    AsDriven driven;
+    if (!f.driven_km.empty())
+        driven.length = Length::from_km(flag_number("--driven-km", f.driven_km, "kilometres"));
+    if (!f.departed.empty())
+        driven.departed = ledger_moment(f.departed, "--departed");
+    if (!f.at.empty())
+        driven.arrived = ledger_moment(f.at, "--at");
+    return driven;
+}
+
 Value machine_document(const std::string& path) {
     require_readable(path);
     Value document = parse_toml(read_text_file(path, largest_profile), path);
@@ -156,7 +168,7 @@ int ledger_add_move(const LedgerFlags& f) {
             throw Error(ErrorKind::input, "this plan advises no option: nothing of it can be done as asked",
                         "name the one that was driven all the same: --option ID", {f.plan, {}, {}});
         const Option& option = plan.option_for_output(f.option);
-        e.data = to_value(move_done(plan, option));
+        e.data = to_value(move_done(plan, option, as_driven(f)));
         if (f.at.empty() && option.arrive)
             e.at = *option.arrive;
         if (e.machine.empty() && e.belts.empty())
@@ -164,6 +176,9 @@ int ledger_add_move(const LedgerFlags& f) {
         // The same plan driven at the same time is one move, however often it is written.
         e.token = fmt::format("plan {} {} {}", digest_of_file(f.plan), option.id, e.at.unix_seconds);
     } else {
+        if (!f.driven_km.empty() || !f.departed.empty())
+            throw Error(ErrorKind::input, "--driven-km and --departed go with the plan that was driven",
+                        "give PLAN.json, or --paved-km, --gravel-km, --earth-km and --hours alone");
         Value metres{Value::Object{}};
         for (const auto& [key, value] : *e.data.as_object())
             metres.set(key.ends_with("_km") ? key.substr(0, key.size() - 3) + "_m" : key,

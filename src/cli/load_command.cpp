@@ -107,11 +107,6 @@ void add_load_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("-o,--output", flags->output, "file to write: .pdf, .svg, .png, .txt or .json")
         ->type_name("FILE");
     sub->add_flag("--json", flags->json, "print JSON instead of text");
-    sub->footer(
-        "Examples:\n"
-        "  loamway load --machine examples/profiles/medium.toml --trailer examples/profiles/low-bed.toml\n"
-        "  loamway load move.toml --limits regions/limits/eu-96-53.toml -o loading.pdf\n"
-        "Status: 0 it can be loaded, 3 not like this, 2 wrong command line or input, 1 the work failed.");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return plan_loading(*flags); }; });
 }
 

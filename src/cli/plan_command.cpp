@@ -149,13 +149,6 @@ void add_plan_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("-o,--output", flags->output, "plan file to write (- for standard output)")
         ->type_name("PLAN.json");
     sub->add_flag("--json", flags->json, "print the plan as JSON instead of text");
-    sub->footer(
-        "Examples:\n"
-        "  loamway plan --region county.region --from \"Alder Farm\" --to \"Mill Field\" \\\n"
-        "               --machine examples/profiles/medium.toml --belts new --air 28\n"
-        "  loamway plan move.toml --depart 2026-07-14T05:30 -o plan.json\n"
-        "  loamway plan move.toml --depart 2026-07-14 --when 5-21\n"
-        "Status 3: a valid question, but nothing that can be done; the plan says why.");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return plan_move(*flags); }; });
 }
 

@@ -336,7 +336,6 @@ void add_readers(CLI::App& region, Chosen& chosen) {
 void add_region_commands(CLI::App& app, Chosen& chosen) {
     CLI::App* region = app.add_subcommand("region", "make and look into region files");
     region->require_subcommand(1);
-    region->footer("Example: loamway region build county.osm.pbf -o county.region --recipe county.toml");
     add_build(*region, chosen);
     add_readers(*region, chosen);
 }

@@ -143,11 +143,6 @@ void add_season_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("--threads", flags->threads, "at most so many (all); the answer is the same")
         ->type_name("N");
     sub->add_flag("--json", flags->json, "print JSON instead of text");
-    sub->footer(
-        "Examples:\n"
-        "  loamway season examples/season/demo.toml --region build/demo/demo.region -o season.pdf\n"
-        "  loamway season season.toml --sheets sheets\n"
-        "Status 3: a job cannot be done; the season says which and why, and does the others.");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return run_season(*flags); }; });
 }
 

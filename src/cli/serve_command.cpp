@@ -99,11 +99,6 @@ void add_serve_command(CLI::App& app, Chosen& chosen) {
                     "requests worked on at once (as many as the computer has cores)")
         ->type_name("N");
     sub->add_flag("--quiet", flags->quiet, "no line for each request on standard error");
-    sub->footer(
-        "The first line on standard output is the page's address, once it answers. Ctrl-C ends it.\n"
-        "Examples:\n"
-        "  loamway serve --region county.region\n"
-        "  loamway serve --region county.region --listen 0.0.0.0 --ledger farm.ledger");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return serve(*flags); }; });
 }
 

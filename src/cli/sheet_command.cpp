@@ -191,13 +191,6 @@ void add_sheet_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("--picture", flags->picture,
                     "instead of the sheet: choices (length against paved length), cost or break-even")
         ->type_name("WORD");
-    sub->footer(
-        "Examples:\n"
-        "  loamway sheet plan.json --region county.region -o stops.pdf\n"
-        "  loamway sheet plan.json --region county.region -o phone.html\n"
-        "  loamway sheet morning.json noon.json evening.json --region county.region -o day.pdf\n"
-        "  loamway sheet plan.json --for low-bed --move move.toml -o low-bed.pdf\n"
-        "  loamway sheet plan.json --picture break-even -o break-even.svg");
     sub->callback([flags, &chosen] {
         chosen.work = [flags] {
             return flags->picture.empty() ? write_sheet(*flags) : write_picture(*flags);

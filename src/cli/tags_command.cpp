@@ -257,7 +257,6 @@ void add_tags_command(CLI::App& app, Chosen& chosen) {
     sub->add_option("--state", flags->state, "working state of the machine (its first one)")
         ->type_name("NAME");
     sub->add_flag("--json", flags->json, "print JSON");
-    sub->footer("Example: loamway tags highway=track tracktype=grade2 maxweight=12");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return explain(*flags); }; });
 }
 

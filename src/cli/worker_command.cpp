@@ -119,16 +119,6 @@ void add_worker_command(CLI::App& app, Chosen& chosen) {
         ->type_name("S");
     sub->add_option("--idle", flags->idle, "end when nothing came for so many seconds (never)")
         ->type_name("S");
-    sub->footer(
-        "A move is taken only by a worker with the same region, places, corrections, profiles and version as its\n"
-        "publisher. Each answer is stored before it is acknowledged; what a worker had when it died goes to another.\n"
-        "Ctrl-C or SIGTERM: what it has begun it ends.\n"
-        "Examples:\n"
-        "  loamway worker --queue nats://broker:4222 --region county.region \\\n"
-        "                 --results postgresql://loamway@database/loamway\n"
-        "  loamway worker --queue tls://broker --queue-credentials worker.creds --region a.region b.region \\\n"
-        "                 --results postgresql://loamway@database/loamway --idle 60\n"
-        "Status 1: queue or store stayed away. Passwords are never printed; keep them in files, not in arguments.");
     sub->callback([flags, &chosen] { chosen.work = [flags] { return work(*flags); }; });
 }
 
