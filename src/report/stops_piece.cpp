@@ -125,7 +125,7 @@ private:
         if (s.since_powder.empty())
             return fmt::format("{} since last stop", s.since_stop);
         if (s.since_stop == s.since_powder)
-            return fmt::format("{} since powder and stop", s.since_stop);
+            return fmt::format("{} since powder, stop", s.since_stop);
         return fmt::format("{} since last stop\n{} since powder", s.since_stop, s.since_powder);
     }
     /// The figures beside the words: meter, clock, and up to three small lines.
