@@ -95,18 +95,19 @@ constexpr auto all_guides = std::to_array<Guide>({
      "A ledger notes what happened to machines and belts and adds it up: hours, km, powder, wear, money. It is one "
      "file, made on first use, or a PostgreSQL database; events are added, never changed. Plans that name it know "
      "the belts as they are.",
-     "loamway ledger machine add red --profile examples/profiles/medium.toml"},
+     "loamway ledger machine add red --profile examples/profiles/medium.toml --at 2026-04-01T08:00"},
     {"ledger machine", "Machines of the ledger.", ""},
     {"ledger machine add",
      "Gives a machine its name and its profile; a later profile replaces the one before.",
-     "loamway ledger machine add red --profile examples/profiles/medium.toml"},
+     "loamway ledger machine add red --profile examples/profiles/medium.toml --at 2026-04-01T08:00"},
     {"ledger belts", "Sets of belts of the ledger.", ""},
     {"ledger belts add", "A new set of belts, on a machine at once with --fit.",
-     "loamway ledger belts add red-2026 --machine red --fit --price 17000 --currency CU\n"
+     "loamway ledger belts add red-2026 --machine red --fit --price 17000 --currency CU \\\n"
+     "                         --at 2026-04-01T08:00\n"
      "loamway ledger belts add spare --machine red --run-in --hours 400"},
-    {"ledger belts fit", "Puts a set on a machine, in place of the one before it.",
-     "loamway ledger belts fit spare --machine red\n"
-     "loamway ledger belts fit red-2026 --machine red"},
+    {"ledger belts fit", "Puts a set on a machine that carries none.",
+     "loamway ledger machine add blue --profile examples/profiles/small.toml\n"
+     "loamway ledger belts fit spare --machine blue"},
     {"ledger belts remove", "Takes a set off its machine and notes the cause, which later forecasts count.",
      "loamway ledger belts remove red-2026 --cause season\n"
      "loamway ledger belts fit red-2026 --machine red"},
@@ -114,7 +115,7 @@ constexpr auto all_guides = std::to_array<Guide>({
      "loamway ledger belts swap red-2026"},
     {"ledger belts rotate", "Notes that the belts were turned to run the other way round.",
      "loamway ledger belts rotate red-2026"},
-    {"ledger move", "Moves by road.", ""},
+    {"ledger move", "Moves by road that were driven.", ""},
     {"ledger move add",
      "Notes a move that was driven: as planned, from a plan, with what was otherwise in reality; or its kilometres "
      "by surface.",
