@@ -6,14 +6,15 @@ include(GNUInstallDirs)
 set(made ${CMAKE_BINARY_DIR}/described)
 file(MAKE_DIRECTORY ${made}/man)
 add_custom_command(
-  OUTPUT ${made}/man/loamway.1 ${made}/loamway.bash ${made}/_loamway ${made}/loamway.fish
+  OUTPUT ${made}/man/loamway.1.gz ${made}/loamway.bash ${made}/_loamway ${made}/loamway.fish
   COMMAND loamway describe --man ${made}/man
+  COMMAND sh -c "gzip -9nf ${made}/man/*.1"
   COMMAND loamway describe --completion bash > ${made}/loamway.bash
   COMMAND loamway describe --completion zsh > ${made}/_loamway
   COMMAND loamway describe --completion fish > ${made}/loamway.fish
   DEPENDS loamway
   VERBATIM)
-add_custom_target(loamway_described ALL DEPENDS ${made}/man/loamway.1)
+add_custom_target(loamway_described ALL DEPENDS ${made}/man/loamway.1.gz)
 
 install(TARGETS loamway RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
 install(DIRECTORY ${made}/man/ DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
@@ -44,5 +45,7 @@ set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
 # Debian names their packages after the sonames.
 string(REGEX REPLACE "\\.so\\.?" "" CPACK_DEBIAN_PACKAGE_RECOMMENDS "${gdal_soname}")
 string(REGEX REPLACE "\\.so\\.?" "" CPACK_DEBIAN_PACKAGE_SUGGESTS "${nats_soname}")
-set(CPACK_DEBIAN_PACKAGE_DEPENDS "tzdata, fonts-dejavu-core")
+string(APPEND CPACK_DEBIAN_PACKAGE_SUGGESTS ", libsoci-postgresql4.0")
+# The store behind SOCI is opened by name as well, and every ledger needs it.
+set(CPACK_DEBIAN_PACKAGE_DEPENDS "tzdata, fonts-dejavu-core, libsoci-sqlite3-4.0")
 include(CPack)
