@@ -185,7 +185,7 @@ TEST(Confirm, CanDecideBetweenDrivingAndHauling) {
     ASSERT_NEAR(*close.find_option("haul")->cost.total, wanted, 0.01);
     ASSERT_EQ(close.verdict.option, "least-hard");
     EXPECT_THAT(close.verdict.would_flip, Contains(AllOf(HasSubstr("it decides between driving and hauling"),
-                                                         HasSubstr("haul is cheapest"))));
+                                                         HasSubstr("Haul is cheapest"))));
 }
 
 }  // namespace
