@@ -16,7 +16,9 @@ std::string id_in(std::string_view line) {
     try {
         const Value v = parse_json(line, "line", {.bytes = largest_answer});
         const Value* id = v.find("id");
-        return id == nullptr ? "null" : to_json(*id);
+        // An answer carries no other ids than these.
+        const bool named = id != nullptr && (id->as_string() != nullptr || id->as_integer() != nullptr);
+        return named ? to_json(*id) : "null";
     } catch (const Error&) {
         return "null";
     }
