@@ -218,8 +218,7 @@ TEST_F(DamagedRegion, ASmallOneAtRandom) {
 
 TEST_F(DamagedRegion, ARealOneAtRandom) {
     const std::string extract = std::string(LOAMWAY_MAPS_DIR) + "/neubrandenburg.osm.bz2";
-    if (!std::filesystem::exists(extract))
-        GTEST_SKIP() << extract << " is missing: run scripts/fetch_maps";
+    ASSERT_TRUE(std::filesystem::exists(extract)) << extract << " is missing: run scripts/fetch_maps";
     const test::TempDir dir;
     Recipe recipe;
     recipe.time_zone = "Europe/Berlin";
