@@ -55,16 +55,25 @@ std::string steps(const std::vector<CommandNode>& commands) {
     return out;
 }
 
+/// Something of each name of each option, one after the other.
+template <class Say>
+std::string each_option(const CLI::App& command, const Say& say) {
+    std::string out;
+    for (const OptionWords& o : options_of(command))
+        if (!o.argument)
+            for (const std::string& name : o.names)
+                out += say(name, o);
+    return out;
+}
+
 std::string bash(const std::vector<CommandNode>& commands) {
     std::string cases;
     for (const CommandNode& c : commands) {
-        std::string below, options;
+        std::string below;
         for (const CLI::App* sub : commands_below(*c.app))
             below += (below.empty() ? "" : " ") + sub->get_name();
-        for (const OptionWords& o : options_of(*c.app))
-            if (!o.argument)
-                for (const std::string& name : o.names)
-                    options += (options.empty() ? "" : " ") + name;
+        const std::string options =
+            each_option(*c.app, [](const std::string& name, const OptionWords&) { return name + " "; });
         cases += fmt::format("        {}) below={} options={} ;;\n", shell_quoted(c.path),
                              shell_quoted(below), shell_quoted(options));
     }
@@ -91,13 +100,12 @@ std::string bash(const std::vector<CommandNode>& commands) {
 std::string zsh(const std::vector<CommandNode>& commands) {
     std::string cases;
     for (const CommandNode& c : commands) {
-        std::string below, options;
+        std::string below;
         for (const CLI::App* sub : commands_below(*c.app))
             below += "\n            " + shell_quoted(sub->get_name() + ":" + sub->get_description());
-        for (const OptionWords& o : options_of(*c.app))
-            if (!o.argument)
-                for (const std::string& name : o.names)
-                    options += "\n            " + shell_quoted(name + ":" + o.text);
+        const std::string options = each_option(*c.app, [](const std::string& name, const OptionWords& o) {
+            return "\n            " + shell_quoted(name + ":" + o.text);
+        });
         cases += fmt::format("        {})\n            below=({})\n            options=({}) ;;\n",
                              shell_quoted(c.path), below, options);
     }
