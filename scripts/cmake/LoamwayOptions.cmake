@@ -32,6 +32,6 @@ if(LOAMWAY_DEVELOPER)
 endif()
 if(LOAMWAY_SANITIZE)
   target_compile_options(loamway_flags INTERFACE -fsanitize=${LOAMWAY_SANITIZE}
-                         -fno-sanitize-recover=all -fno-omit-frame-pointer -g)
+                         -fno-sanitize-recover=all -fno-omit-frame-pointer -g1)
   target_link_options(loamway_flags INTERFACE -fsanitize=${LOAMWAY_SANITIZE})
 endif()

@@ -208,21 +208,6 @@ Temperature SteadyBar::core() const {
     return Temperature::from_celsius(hot + m_lag_per_kelvin * (hot - m_lag_sink));
 }
 
-Speed sustainable_speed(const HeatModel& model, Driving driving, Temperature limit, Speed top) {
-    const auto core_at = [&](Speed v) {
-        driving.speed = v;
-        return SteadyBar(model.belt(), model.regime(driving), model.parameters().rubber).core();
-    };
-    if (core_at(top) <= limit)
-        return top;
-    Speed low, high = top;
-    for (int i = 0; i < 50; ++i) {
-        const Speed middle = (low + high) / 2.0;
-        (core_at(middle) <= limit ? low : high) = middle;
-    }
-    return low;
-}
-
 double thermal_age_rate(Temperature core) {
     const double kelvin = core.celsius() + zero_celsius;
     return std::exp(-activation_j_per_mol / gas_constant * (1.0 / kelvin - 1.0 / age_reference_kelvin));

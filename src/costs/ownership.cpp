@@ -41,10 +41,6 @@ Money marginal_depreciation_per_h(Money list_price, double years, double hours_p
     return list_price * (2.0 * b * c.c3 / (2.0 * std::sqrt(hours_per_year)) / years);
 }
 
-Money accumulated_repair(Money list_price, Duration worked, const RepairFactors& f) {
-    return list_price * (f.rf1 * std::pow(worked.hours() / 1000.0, f.rf2));
-}
-
 Money marginal_repair_per_h(Money list_price, Duration worked, const RepairFactors& f) {
     return list_price * (f.rf1 * f.rf2 * std::pow(worked.hours() / 1000.0, f.rf2 - 1.0) / 1000.0);
 }

@@ -99,10 +99,6 @@ Length plank_thickness(Length span, Length width, Force load, Stress bending, St
     return Length::from_metres(std::max(by_bending, by_shear));
 }
 
-Stress wood_bending(Stress rupture, double strength_ratio, double load_duration) {
-    return rupture * ((1 - 1.645 * 0.16) / 2.3 * strength_ratio * load_duration);
-}
-
 Force roller_force(Mass mass, int roller_axles) {
     return weight_of(mass) * (0.5 * dynamic_factor / std::max(1, roller_axles));
 }

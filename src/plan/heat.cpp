@@ -103,81 +103,109 @@ RoadSurface PlanHeat::ground(ArcId a, AssumedAs how) const {
     return road_surface_of(c);
 }
 
-HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool with_profile) const {
-    const PlanInputs& in = m_setting.in();
-    Regimes& regimes = this->regimes(heat_scale);
-    HeatRun out;
-    // The belts start at air temperature, which may be below zero all the way.
-    const Temperature cold = m_setting.weather_at(in.depart).air;
-    out.bar_peak_c = out.guide_lug_peak_c = cold.celsius();
-    ReducedBar<3> bar = ReducedBar<3>::at(cold);
-    Temperature lug = cold;
-    const bool unlubricated = in.belts.condition == BeltsNow::Condition::washed;
-    GuideLugState lug_state{unlubricated ? std::optional<Length>() : std::optional(in.belts.since_lube),
-                            in.belts.worked_hours(), in.conditions.ground};
-    const auto note = [&](double at_m) {
-        const double core = bar.core().celsius();
-        out.bar_peak_c = std::max(out.bar_peak_c, core);
-        if (lug.celsius() > out.guide_lug_peak_c) {
-            out.guide_lug_peak_c = lug.celsius();
-            out.guide_lug_peak_at_m = at_m;
-        }
-        if (with_profile)
-            out.profile.push_back({at_m, core, lug.celsius()});
-    };
-    // At the mean of the rates before and after.
-    const auto age = [&](Temperature before, Duration time) {
-        const double min = 0.5 * (thermal_age_rate(before) + thermal_age_rate(bar.core())) * time.minutes();
-        out.aging_110c_min = std::min(most_aging_min, out.aging_110c_min + min);
-    };
-    note(0);
-    std::size_t next_stop = 0;
-    const auto stand_at = [&](std::uint64_t at_dm) {
-        while (next_stop < path.stops.size() && path.stops[next_stop].at_dm <= at_dm) {
-            const Instant arrives = in.depart + path.stops[next_stop].arrives;
-            const Duration wait = path.stops[next_stop].wait;
-            const Driving still = regimes.driving(RoadSurface::asphalt, Speed(), arrives);
-            const Temperature hot = bar.core();
-            regimes.at(RoadSurface::asphalt, Speed(), 0.0, arrives).advance(bar, wait);
-            age(hot, wait);
-            lug = m_lug.advance(lug, m_lug.friction(lug_state), still, wait);
-            if (path.stops[next_stop].lubricates)
-                lug_state.since_lube = Length();
-            note(metres(path.stops[next_stop].at_dm));
-            ++next_stop;
-        }
-    };
-    double last_note = 0;
-    stand_at(0);
-    for (const PathPiece& p : path.pieces) {
-        const Length length = Length::from_decimetres(p.piece.length_dm());
-        stand_at(p.at_dm);
-        if (p.takes.seconds() > 0) {
-            const Speed v = Speed::from_mps(length.metres() / p.takes.seconds());
-            const RoadSurface surface = ground(p.piece.arc, how);
-            const Instant now = in.depart + p.begins;
-            const Temperature before = bar.core();
-            regimes.at(surface, v, m_setting.slope(p.piece.arc).net(), now).advance(bar, p.takes);
-            age(before, p.takes);
-            lug = m_lug.drive(lug, lug_state, regimes.driving(surface, v, now), p.takes);
-            const double mm = ground_wear_mm(surface, length, v, m_setting.load_ratio(),
-                                             Temperature::from_celsius(tip_c(bar)), in.wear.rates);
-            out.wear_mm += mm;
-            const SurfaceClass c = class_of(surface);
-            out.weighted_km[static_cast<std::size_t>(c)] += mm / in.wear.rates.mm_per_km(c);
-            if (c == SurfaceClass::hard)
-                out.wear_paved_mm += mm;
-        }
-        const std::uint64_t end_dm = p.at_dm + p.piece.length_dm();
-        if (metres(end_dm) - last_note >= profile_step_m || &p == &path.pieces.back()) {
-            last_note = metres(end_dm);
-            note(last_note);
-        } else {
-            out.bar_peak_c = std::max(out.bar_peak_c, bar.core().celsius());
-        }
-        stand_at(end_dm);
+// Belts on their way along a path: what is driven and stood so far, and what it did to them.
+class PlanHeat::Walk {
+public:
+    Walk(const PlanHeat& heat, double heat_scale, AssumedAs how, bool with_profile)
+        : m_heat(heat),
+          m_in(heat.m_setting.in()),
+          m_how(how),
+          m_with_profile(with_profile),
+          m_regimes(heat.regimes(heat_scale)),
+          // The belts start at air temperature, which may be below zero all the way.
+          m_lug(heat.m_setting.weather_at(m_in.depart).air),
+          m_bar(ReducedBar<3>::at(m_lug)) {
+        m_out.bar_peak_c = m_out.guide_lug_peak_c = m_lug.celsius();
+        const bool unlubricated = m_in.belts.condition == BeltsNow::Condition::washed;
+        m_lug_state = {unlubricated ? std::optional<Length>() : std::optional(m_in.belts.since_lube),
+                       m_in.belts.worked_hours(), m_in.conditions.ground};
     }
-    return out;
+
+    HeatRun along(const Path& path) {
+        note(0);
+        stand_until(path, 0);
+        double last_note = 0;
+        for (const PathPiece& p : path.pieces) {
+            stand_until(path, p.at_dm);
+            drive(p);
+            const std::uint64_t end_dm = p.at_dm + p.piece.length_dm();
+            if (metres(end_dm) - last_note >= profile_step_m || &p == &path.pieces.back()) {
+                last_note = metres(end_dm);
+                note(last_note);
+            } else {
+                m_out.bar_peak_c = std::max(m_out.bar_peak_c, m_bar.core().celsius());
+            }
+            stand_until(path, end_dm);
+        }
+        return std::move(m_out);
+    }
+
+private:
+    void note(double at_m) {
+        const double core = m_bar.core().celsius();
+        m_out.bar_peak_c = std::max(m_out.bar_peak_c, core);
+        if (m_lug.celsius() > m_out.guide_lug_peak_c) {
+            m_out.guide_lug_peak_c = m_lug.celsius();
+            m_out.guide_lug_peak_at_m = at_m;
+        }
+        if (m_with_profile)
+            m_out.profile.push_back({at_m, core, m_lug.celsius()});
+    }
+
+    // The bars at the mean of the rates before and after.
+    void pass_time(const ReducedHeat<3>& regime, Duration time) {
+        const Temperature before = m_bar.core();
+        regime.advance(m_bar, time);
+        const double min = 0.5 * (thermal_age_rate(before) + thermal_age_rate(m_bar.core())) * time.minutes();
+        m_out.aging_110c_min = std::min(most_aging_min, m_out.aging_110c_min + min);
+    }
+
+    void stand_until(const Path& path, std::uint64_t at_dm) {
+        for (; m_next_stop < path.stops.size() && path.stops[m_next_stop].at_dm <= at_dm; ++m_next_stop) {
+            const PathStop& stop = path.stops[m_next_stop];
+            const Instant arrives = m_in.depart + stop.arrives;
+            const Driving still = m_regimes.driving(RoadSurface::asphalt, Speed(), arrives);
+            pass_time(m_regimes.at(RoadSurface::asphalt, Speed(), 0.0, arrives), stop.wait);
+            m_lug = m_heat.m_lug.advance(m_lug, m_heat.m_lug.friction(m_lug_state), still, stop.wait);
+            if (stop.lubricates)
+                m_lug_state.since_lube = Length();
+            note(metres(stop.at_dm));
+        }
+    }
+
+    void drive(const PathPiece& p) {
+        if (p.takes.seconds() <= 0)
+            return;
+        const Setting& setting = m_heat.m_setting;
+        const Length length = Length::from_decimetres(p.piece.length_dm());
+        const Speed v = Speed::from_mps(length.metres() / p.takes.seconds());
+        const RoadSurface surface = m_heat.ground(p.piece.arc, m_how);
+        const Instant now = m_in.depart + p.begins;
+        pass_time(m_regimes.at(surface, v, setting.slope(p.piece.arc).net(), now), p.takes);
+        m_lug = m_heat.m_lug.drive(m_lug, m_lug_state, m_regimes.driving(surface, v, now), p.takes);
+        const double mm = ground_wear_mm(surface, length, v, setting.load_ratio(),
+                                         Temperature::from_celsius(tip_c(m_bar)), m_in.wear.rates);
+        m_out.wear_mm += mm;
+        const SurfaceClass c = class_of(surface);
+        m_out.weighted_km[static_cast<std::size_t>(c)] += mm / m_in.wear.rates.mm_per_km(c);
+        if (c == SurfaceClass::hard)
+            m_out.wear_paved_mm += mm;
+    }
+
+    const PlanHeat& m_heat;
+    const PlanInputs& m_in;
+    const AssumedAs m_how;
+    const bool m_with_profile;
+    Regimes& m_regimes;
+    Temperature m_lug;
+    ReducedBar<3> m_bar;
+    GuideLugState m_lug_state;
+    std::size_t m_next_stop = 0;
+    HeatRun m_out;
+};
+
+HeatRun PlanHeat::run(const Path& path, double heat_scale, AssumedAs how, bool with_profile) const {
+    return Walk(*this, heat_scale, how, with_profile).along(path);
 }
 
 double PlanHeat::lower_edge_c(const Path& path) const {

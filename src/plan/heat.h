@@ -51,6 +51,7 @@ public:
     [[nodiscard]] const HeatLimits& limits() const { return m_limits; }
 
 private:
+    class Walk;
     [[nodiscard]] double lower_edge_c(const Path& path) const;
     [[nodiscard]] RoadSurface ground(ArcId a, AssumedAs how) const;
     [[nodiscard]] Regimes& regimes(double heat_scale) const;

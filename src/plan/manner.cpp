@@ -19,8 +19,7 @@ const Duration cooling_tried_with = Duration::from_minutes(20);
 
 // A dry start wants its first minutes slow; a top-up does not.
 bool starts_dry(const PlanInputs& in) {
-    return in.belts.condition != BeltsNow::Condition::run_in || (in.belts.hours && *in.belts.hours < 100) ||
-           in.conditions.ground == Ground::frozen;
+    return in.belts.needs_start_lube() || in.conditions.ground == Ground::frozen;
 }
 
 Value kmh_or_null(const std::optional<Speed>& v) {

@@ -115,54 +115,45 @@ std::string size_words(const LoadingPlan& p) {
                        w.size(bounce_room));
 }
 
-void tell_low_bed(SheetContent& s, const LoadingPlan* loading) {
+std::string phones_or_line(const MoveUnderstood& m) {
+    std::string phones;
+    for (const std::string& phone : m.phones)
+        phones += fmt::format("{}{}", phones.empty() ? "" : "; ", printable(phone));
+    return phones.empty() ? "__________________________________" : phones;
+}
+
+void list_low_bed_facts(SheetContent& s, const LoadingPlan* loading, const std::string& be_there,
+                        const std::string& done) {
     const Option& o = *s.option;
     const Leg& leg = o.legs.front();
     const MoveUnderstood& m = s.plan->move;
-    const ClockWords clock(*s.plan, o.depart);
-    std::optional<Instant> there = o.depart, away = o.arrive;
-    if (!o.stops.empty()) {
-        there = o.stops.front().arrive;
-        away = o.stops.size() > 1 ? o.stops.back().leave : o.arrive;
-    }
-    s.headline = "LOW-BED";
-    leave_belts_out(s);
-    s.from_name = printable(leg.from);
-    s.to_name = printable(leg.to);
-    s.arrive = clock.clock(away);
-    for (SheetEvent& e : s.events)
-        if (e.kind == SheetEvent::Kind::arrive)
-            e.text = "Delivered: " + s.to_name;
-    s.title = fmt::format("Low-bed sheet {}: {} to {}", s.date, printable(leg.from), printable(leg.to));
-    s.sentence = fmt::format("Fetch {} at {}, haul it {} to {}.", printable(m.machine), printable(leg.from),
-                             s.units.exact(leg.length_m), printable(leg.to));
     s.facts.clear();
     const auto fact = [&](const char* name, const std::string& text) {
         if (!text.empty())
             s.facts.emplace_back(name, text);
     };
-    const auto point = [&](std::size_t index) {
+    const auto point = [&](bool first) {
         if (o.geometry.empty())
             return std::string();
-        const GeoPoint p = index == 0 ? o.geometry.front() : o.geometry.back();
+        const GeoPoint p = first ? o.geometry.front() : o.geometry.back();
         return fmt::format(" ({:.5f}, {:.5f})", p.lat(), p.lon());
     };
-    fact("Pick-up", printable(leg.from) + point(0));
-    fact("Deliver", printable(leg.to) + point(1));
+    fact("Pick-up", printable(leg.from) + point(true));
+    fact("Deliver", printable(leg.to) + point(false));
     fact("Machine", m.state.empty() ? printable(m.machine)
                                     : fmt::format("{}, {}", printable(m.machine), printable(m.state)));
     fact("Loaded", loading != nullptr
                        ? size_words(*loading)
                        : std::string("measure on the deck before leaving: high ______ wide ______"));
-    fact("Be there", fmt::format("{} {} ({})", s.date, clock_or_line(clock.clock(there)), s.zone));
-    fact("Done", clock_or_line(clock.clock(away)));
+    fact("Be there", fmt::format("{} {} ({})", s.date, clock_or_line(be_there), s.zone));
+    fact("Done", clock_or_line(done));
     for (const Flag& f : o.flags)
         if (f.kind == "empty_run")
             fact("Empty", printable(f.text));
-    std::string phones;
-    for (const std::string& phone : m.phones)
-        phones += fmt::format("{}{}", phones.empty() ? "" : "; ", printable(phone));
-    fact("Phones", phones.empty() ? "__________________________________" : phones);
+    fact("Phones", phones_or_line(m));
+}
+
+void list_low_bed_checks(SheetContent& s, const LoadingPlan* loading) {
     s.checks.clear();
     if (loading != nullptr)
         for (const std::string& step : loading->steps)
@@ -178,6 +169,30 @@ void tell_low_bed(SheetContent& s, const LoadingPlan* loading) {
         "Slow-vehicle emblem covered or taken off; lights, signs and permit as the road asks");
     s.checks.emplace_back(
         "Trip meter to zero at the pick-up; chains looked at again after the first kilometres");
+}
+
+void tell_low_bed(SheetContent& s, const LoadingPlan* loading) {
+    const Option& o = *s.option;
+    const Leg& leg = o.legs.front();
+    const ClockWords clock(*s.plan, o.depart);
+    std::optional<Instant> there = o.depart, away = o.arrive;
+    if (!o.stops.empty()) {
+        there = o.stops.front().arrive;
+        away = o.stops.size() > 1 ? o.stops.back().leave : o.arrive;
+    }
+    s.headline = "LOW-BED";
+    leave_belts_out(s);
+    s.from_name = printable(leg.from);
+    s.to_name = printable(leg.to);
+    s.arrive = clock.clock(away);
+    for (SheetEvent& e : s.events)
+        if (e.kind == SheetEvent::Kind::arrive)
+            e.text = "Delivered: " + s.to_name;
+    s.title = fmt::format("Low-bed sheet {}: {} to {}", s.date, s.from_name, s.to_name);
+    s.sentence = fmt::format("Fetch {} at {}, haul it {} to {}.", printable(s.plan->move.machine),
+                             s.from_name, s.units.exact(leg.length_m), s.to_name);
+    list_low_bed_facts(s, loading, clock.clock(there), s.arrive);
+    list_low_bed_checks(s, loading);
 }
 
 /// Where a wide machine and who comes towards it do not pass each other, and what has to be looked at first.

@@ -5,7 +5,7 @@
 #include <queue>
 
 #include "assemble_route.h"
-#include "beeline.h"
+#include "capped_route.h"
 #include "route_ends.h"
 #include "states.h"
 
@@ -49,7 +49,7 @@ std::optional<Route> RouteFinder::find(const RoadPoint& from, const RoadPoint& t
     const RouteEnds ends(*m_roads, from, to);
     std::optional<Route> route = find_uncapped(ends, primary, turns);
     if (route && route->length_dm > cap_dm)
-        route = find_capped(ends, primary, cap_dm, turns);
+        route = find_capped(*m_roads, ends, primary, cap_dm, turns);
     return route;
 }
 
@@ -108,99 +108,6 @@ std::optional<Route> RouteFinder::find_uncapped(const RouteEnds& ends, std::span
     if (end == nullptr)
         return make_route(graph, best, {*ends.direct});
     return make_route(graph, best, pieces_to(graph, states, ends, m_from, last, *end));
-}
-
-// Labels with weight and length for each state, in the order of the least weight they can end with. Both
-// bounds are exact distances to the end, so the first finished label is the best within the cap.
-std::optional<Route> RouteFinder::find_capped(const RouteEnds& ends, std::span<const std::uint32_t> primary,
-                                              std::uint64_t cap_dm, const TurnPrices& turns) {
-    const RoadGraph& graph = m_roads->graph();
-    const States states(*m_roads);
-    // Bounding by length alone first: its sweep tells which states can matter at all.
-    std::vector<std::uint32_t> lengths(graph.arc_count());
-    for (std::size_t a = 0; a < lengths.size(); ++a)
-        lengths[a] = graph.arc(ArcId{a}).length_dm;
-    if (ends.starts.empty())
-        return std::nullopt;
-    const Beeline beeline(graph, ends);
-    const FarArray<std::uint64_t> by_length =
-        sweep_back(*m_roads, ends, lengths, {.length_dm = cap_dm, .start = &beeline});
-    const FarArray<std::uint64_t> by_weight =
-        sweep_back(*m_roads, ends, primary, {.within = &by_length}, turns);
-
-    struct Label {
-        std::uint64_t value;  // packed, so far
-        std::uint32_t state;
-        std::uint32_t before;  // label
-        const RoutePiece* end;
-    };
-    std::vector<Label> labels;
-    FarArray<std::uint64_t> shortest(states.count());      // of the labels taken up, by state
-    using Item = std::pair<std::uint64_t, std::uint32_t>;  // bound, label
-    std::priority_queue<Item, std::vector<Item>, std::greater<>> queue;
-    const auto propose = [&](std::uint32_t state, std::uint64_t value, std::uint32_t before) {
-        if (by_length[state] == unreached_weight || by_weight[state] == unreached_weight)
-            return;
-        const std::uint64_t length = length_of(value) + length_of(by_length[state]);
-        if (length > cap_dm || length_of(value) >= shortest[state])
-            return;
-        queue.emplace(pack_checked(primary_of(value) + primary_of(by_weight[state]), length),
-                      static_cast<std::uint32_t>(labels.size()));
-        labels.push_back({value, state, before, nullptr});
-    };
-    const auto finish_label = [&](std::uint64_t value, std::uint32_t before, const RoutePiece* end) {
-        if (length_of(value) > cap_dm)
-            return;
-        queue.emplace(value, static_cast<std::uint32_t>(labels.size()));
-        labels.push_back({value, no_state, before, end});
-    };
-    const auto go_on = [&](std::uint32_t number, const RoutePiece& driven) {
-        const Label label = labels[number];
-        for (const RoutePiece& t : ends.targets)
-            if (graph.tail(t.arc) == graph.head(states.arc(label.state)) && states.follow(label.state, t.arc))
-                finish_label(add_checked(label.value, add_checked(weight_of(graph, primary, t),
-                                                                  turn_weight(graph, turns, driven, t))),
-                             number, &t);
-        states.for_each_next(label.state, [&](std::uint32_t next) {
-            const RoutePiece piece = whole_arc(graph, states.arc(next));
-            const std::uint64_t step =
-                add_checked(weight_of(graph, primary, piece), turn_weight(graph, turns, driven, piece));
-            propose(next, add_checked(label.value, step), number);
-        });
-    };
-    if (ends.direct)
-        finish_label(weight_of(graph, primary, *ends.direct), no_state, &*ends.direct);
-    for (const RoutePiece& s : ends.starts)
-        if (turns.all_free() || is_driven(graph, s)) {
-            propose(states.start_state(s.arc), weight_of(graph, primary, s), no_state);
-        } else {
-            labels.push_back({weight_of(graph, primary, s), states.start_state(s.arc), no_state, nullptr});
-            go_on(static_cast<std::uint32_t>(labels.size() - 1), s);
-        }
-
-    while (!queue.empty()) {
-        const std::uint32_t at = queue.top().second;
-        queue.pop();
-        const Label label = labels[at];
-        if (label.end != nullptr) {
-            std::vector<RoutePiece> pieces{*label.end};
-            for (std::uint32_t l = label.before; l != no_state; l = labels[l].before) {
-                const ArcId a = states.arc(labels[l].state);
-                RoutePiece piece{a, 0, graph.arc(a).length_dm};
-                if (labels[l].before == no_state)
-                    piece = *std::find_if(ends.starts.begin(), ends.starts.end(),
-                                          [&](const RoutePiece& p) { return p.arc == a; });
-                pieces.push_back(piece);
-            }
-            std::reverse(pieces.begin(), pieces.end());
-            return make_route(graph, label.value, std::move(pieces));
-        }
-        if (length_of(label.value) >= shortest[label.state])
-            continue;
-        shortest.set(label.state, length_of(label.value));
-        go_on(at, whole_arc(graph, states.arc(label.state)));
-    }
-    return std::nullopt;
 }
 
 }  // namespace loamway

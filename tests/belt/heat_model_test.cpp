@@ -90,6 +90,22 @@ TEST(HeatModel, early_heating_per_km_does_not_depend_on_speed) {
             }
 }
 
+// The fastest speed up to `top` whose steady core stays at or under `limit`; zero when none does.
+Speed sustainable_speed(const HeatModel& model, Driving driving, Temperature limit, Speed top) {
+    const auto core_at = [&](Speed v) {
+        driving.speed = v;
+        return SteadyBar(model.belt(), model.regime(driving), model.parameters().rubber).core();
+    };
+    if (core_at(top) <= limit)
+        return top;
+    Speed low, high = top;
+    for (int i = 0; i < 50; ++i) {
+        const Speed middle = (low + high) / 2.0;
+        (core_at(middle) <= limit ? low : high) = middle;
+    }
+    return low;
+}
+
 TEST(HeatModel, sustainable_speeds_match_their_checks) {
     const Value::Array& list = test::rows("C4_sustainable_speed_kmh");
     ASSERT_EQ(list.size(), 6u);

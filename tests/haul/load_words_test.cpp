@@ -38,8 +38,8 @@ TEST(LoadWords, metric_and_imperial) {
     EXPECT_EQ(m.mass_of(Mass::from_kg(3100), Mass::from_kg(7500)), "3.1 of 7.5 t");
     EXPECT_EQ(i.mass_of(Mass::from_kg(3100), Mass::from_kg(7500)), "6834 of 16535 lb");
     EXPECT_EQ(m.chain(Mass::from_kg(5000)), "5000 kg");
-    EXPECT_EQ(i.force(Force::from_kilonewtons(93)), "20900 lbf");
-    EXPECT_EQ(i.small_force(Force::from_kilonewtons(9.3)), "2090 lbf");
+    EXPECT_EQ(i.force(Force::from_newtons(93000)), "20900 lbf");
+    EXPECT_EQ(i.small_force(Force::from_newtons(9300)), "2090 lbf");
     EXPECT_EQ(i.energy(Energy::from_joules(1200)), "890 ft lbf");
     EXPECT_EQ(m.stress(Stress::from_megapascals(4.12), 1), "4.1 MPa");
     EXPECT_EQ(i.stress(Stress::from_megapascals(4.12), 1), "600 psi");

@@ -134,14 +134,5 @@ TEST(LoadingGeometry, plank_thickness_for_12_megapascals) {
     EXPECT_NEAR(plank_load({m(0.1), m(0.6), t}, edge).shear.megapascals(), 1.2, 1e-9);
 }
 
-// White oak, green: modulus of rupture 57 MPa from memory of Wood Handbook FPL-GTR-190, table 5-3a.
-TEST(LoadingGeometry, working_stress_of_green_oak) {
-    const Stress oak = Stress::from_megapascals(57);
-    EXPECT_NEAR(wood_bending(oak, 0.65).megapascals(),
-                number("loading|fb_allow_whiteoak_green_MPa|MOR57,ratio.65"), near_enough);
-    EXPECT_NEAR(wood_bending(oak, 0.65, 1.15).megapascals(),
-                number("loading|fb_allow_whiteoak_green_MPa|MOR57,ratio.65,CD1.15"), near_enough);
-}
-
 }  // namespace
 }  // namespace loamway

@@ -13,7 +13,6 @@ namespace loamway {
 class Force : public Quantity<Force> {
 public:
     static constexpr Force from_newtons(double v) { return make(v); }
-    static constexpr Force from_kilonewtons(double v) { return make(v * 1000.0); }
     [[nodiscard]] constexpr double newtons() const { return m_value; }
     [[nodiscard]] constexpr double kilonewtons() const { return m_value / 1000.0; }
 };

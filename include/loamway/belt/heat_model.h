@@ -166,9 +166,6 @@ private:
     double m_lag_per_kelvin, m_lag_sink;
 };
 
-/// The fastest speed up to `top` whose steady core stays at or under `limit`; zero when none does.
-[[nodiscard]] Speed sustainable_speed(const HeatModel& model, Driving driving, Temperature limit, Speed top);
-
 /// Minutes at 110 C that age rubber as much as one minute at `core` (activation energy 110 kJ/mol (A)).
 [[nodiscard]] double thermal_age_rate(Temperature core);
 constexpr double thermal_age_flag_min = 30.0;  // a move that ages more deserves a word (A)

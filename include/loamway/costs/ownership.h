@@ -34,7 +34,6 @@ struct ValueCoefficients {
 struct RepairFactors {
     double rf1 = 0.003, rf2 = 2.0;  // four-wheel drive and crawler; two-wheel drive 0.007, 2.0
 };
-[[nodiscard]] Money accumulated_repair(Money list_price, Duration worked, const RepairFactors& f = {});
 [[nodiscard]] Money marginal_repair_per_h(Money list_price, Duration worked, const RepairFactors& f = {});
 
 struct OwnedMachine {

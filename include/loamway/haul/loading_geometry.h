@@ -75,9 +75,6 @@ struct PlankLoad {
 [[nodiscard]] PlankLoad plank_load(const Plank& p, Force load);
 /// Thickness at which neither stress passes what is allowed.
 [[nodiscard]] Length plank_thickness(Length span, Length width, Force load, Stress bending, Stress shear);
-/// Working stress of green wood: rupture (1 - 1.645 * 0.16) / 2.3 * strength ratio, times the duration of
-/// load (style of ASTM D245 and D2555, from memory).
-[[nodiscard]] Stress wood_bending(Stress rupture, double strength_ratio, double load_duration = 1.0);
 /// One roller axle's part of one side: weight / 2 / rollers * dynamic factor.
 [[nodiscard]] Force roller_force(Mass mass, int roller_axles);
 

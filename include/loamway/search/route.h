@@ -65,9 +65,6 @@ private:
     [[nodiscard]] std::optional<Route> find_uncapped(const RouteEnds& ends,
                                                      std::span<const std::uint32_t> primary,
                                                      const TurnPrices& turns);
-    [[nodiscard]] std::optional<Route> find_capped(const RouteEnds& ends,
-                                                   std::span<const std::uint32_t> primary,
-                                                   std::uint64_t cap_dm, const TurnPrices& turns);
     void begin_query();
     [[nodiscard]] bool seen(std::uint32_t state) const { return m_stamp[state] == m_now; }
 
