@@ -133,6 +133,9 @@ int build_region(const BuildFlags& flags) {
     }
     print(fmt::format("{}: {} junctions and ends, {} pieces of road{}\n", printable(flags.output),
                       data.node_lat.size(), data.edges.size(), heights_text(data)));
+    if (data.meta.time_zone_assumed)
+        print(
+            "  times are UTC: no recipe names a time zone (put time_zone = \"Area/City\" into a copy of yours)\n");
     return 0;
 }
 

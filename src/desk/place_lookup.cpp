@@ -4,7 +4,9 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
 #include <array>
+#include <tuple>
 
 #include "field_mouth.h"
 #include "loamway/base/error.h"
@@ -38,7 +40,7 @@ std::vector<PlaceLookup::Candidate> PlaceLookup::own_candidates() const {
     std::vector<Candidate> out;
     for (const PlaceEntry& p : m_own)
         out.push_back(
-            {p.name, p.point, p.field ? "your field" : "your place", p.entrance_known ? nullptr : &p});
+            {p.name, p.point, p.field ? "your field" : "your place", 0, p.entrance_known ? nullptr : &p});
     return out;
 }
 
@@ -47,7 +49,8 @@ std::vector<PlaceLookup::Candidate> PlaceLookup::region_candidates() const {
     const RegionView& view = m_region->view();
     out.reserve(view.places.size());
     for (const PlaceRecord& p : view.places)
-        out.push_back({view.string(p.name), {p.lat_e7, p.lon_e7}, word_for(p.kind)});
+        out.push_back(
+            {view.string(p.name), {p.lat_e7, p.lon_e7}, word_for(p.kind), static_cast<int>(p.kind)});
     return out;
 }
 
@@ -89,10 +92,28 @@ PlaceLookup::Hits PlaceLookup::best_hits(const std::vector<Candidate>& own,
     return best;
 }
 
+// A map has a town's name at its middle, at its station and on a part of it: whoever says it means the town.
+// A yard that is a place to stop too stands twice in a list, at one spot.
+const PlaceLookup::Candidate* PlaceLookup::all_one_place(const Hits& hits) {
+    const Length part_of_it = Length::from_km(1.5), same_spot = Length::from_metres(30);
+    if (hits.empty())
+        return nullptr;
+    const auto known_first = [](const Candidate* a, const Candidate* b) {
+        return std::tuple(a->size, a->unentered != nullptr) < std::tuple(b->size, b->unentered != nullptr);
+    };
+    const Candidate* main = *std::min_element(hits.begin(), hits.end(), known_first);
+    const bool one = std::all_of(hits.begin(), hits.end(), [&](const Candidate* c) {
+        return distance(main->point, c->point) <= (c->size > main->size ? part_of_it : same_spot);
+    });
+    return one ? main : nullptr;
+}
+
 const PlaceLookup::Candidate* PlaceLookup::pick(const Hits& hits, const std::string& name,
                                                 const std::string& what, const ErrorPlace& place) {
-    if (hits.size() <= 1)
-        return hits.empty() ? nullptr : hits.front();
+    if (const Candidate* one = all_one_place(hits))
+        return one;
+    if (hits.empty())
+        return nullptr;
     std::vector<std::string> listed;
     for (std::size_t i = 0; i < hits.size() && i < most_candidates; ++i)
         listed.push_back(fmt::format("{} ({}) {:.6f},{:.6f}", printable(hits[i]->name), hits[i]->kind,

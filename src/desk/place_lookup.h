@@ -19,9 +19,9 @@ public:
     PlaceLookup(std::vector<PlaceEntry> own, const Region& region);
 
     /// An exact name before one that differs in case or accents, that before the beginning of a name, that
-    /// before any part of it; among equals the user's own places come before the region's. not_found with
-    /// suggestions for an unknown name, input Error listing the candidates for a name that several places
-    /// carry. `what` ("from") and `place` are for messages.
+    /// before any part of it; among equals the user's own places come before the region's, and a town before
+    /// what carries its name close by. not_found with suggestions for an unknown name, input Error listing
+    /// the candidates for a name that several places carry. `what` ("from") and `place` are for messages.
     [[nodiscard]] NamedPoint find(const std::string& name, const std::string& what,
                                   const ErrorPlace& place) const;
     [[nodiscard]] const std::vector<PlaceEntry>& own() const { return m_own; }
@@ -31,6 +31,7 @@ private:
         std::string_view name;
         GeoPoint point;
         std::string_view kind;
+        int size = 0;                           // the order of PlaceKind: the largest first
         const PlaceEntry* unentered = nullptr;  // a field of which nobody has said where it is entered
     };
     [[nodiscard]] NamedPoint guess_entrance(const PlaceEntry& field, const std::string& what,
@@ -40,6 +41,7 @@ private:
     using Hits = std::vector<const Candidate*>;
     [[nodiscard]] static Hits best_hits(const std::vector<Candidate>& own,
                                         const std::vector<Candidate>& mapped, const std::string& name);
+    [[nodiscard]] static const Candidate* all_one_place(const Hits& hits);
     [[nodiscard]] static const Candidate* pick(const Hits& hits, const std::string& name,
                                                const std::string& what, const ErrorPlace& place);
 

@@ -109,13 +109,9 @@ void set_belts(const MoveRequest& r, const LedgerDesk& ledger, PlanInputs& in, L
     in.belts = belts_now(r, in.machine, record);
     in.heat = known_heat(r, in.machine, record);
     learnt.ledger_says = r.ledger ? ledger_words(r, record) : std::string();
-    if (record) {
+    if (record)
         take_record(*record, in, learnt);
-        // Who says himself how far he has come may stand anywhere; the ledger's machine stands where it
-        // worked.
-        if (!r.since_lube_km)
-            in.powder_first = PowderFirst::if_needed;
-    }
+    in.powder_first = PowderFirst::if_needed;
 }
 
 /// The table of the air is read when the region is open: its times are in the region's zone.

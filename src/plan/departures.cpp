@@ -220,18 +220,24 @@ std::vector<Departure> try_departures(const PlanInputs& in, const std::vector<In
     return out;
 }
 
-const Departure* cheapest_departure(const std::vector<Departure>& departures) {
+const Departure* cheapest_departure(const std::vector<Departure>& departures, bool by_daylight) {
     const Departure* best = nullptr;
     for (const Departure& d : departures)
         // To the cent, as costs are printed: what is left is no reason to leave later.
-        if (d.can_be_done && d.within_permitted_hours && (best == nullptr || *d.cost < *best->cost - 0.005))
+        if (d.can_be_done && d.within_permitted_hours && (!by_daylight || d.in_daylight.value_or(true)) &&
+            (best == nullptr || *d.cost < *best->cost - 0.005))
             best = &d;
     return best;
 }
 
 Instant hour_to_take(const std::vector<Departure>& departures) {
-    if (const Departure* best = cheapest_departure(departures))
-        return best->depart;
+    // Nobody drives in the dark for less than the estimate can tell apart.
+    constexpr double as_good = 1.01;
+    if (const Departure* best = cheapest_departure(departures)) {
+        const Departure* in_light = cheapest_departure(departures, true);
+        return in_light != nullptr && *in_light->cost <= as_good * *best->cost ? in_light->depart
+                                                                               : best->depart;
+    }
     for (const Departure& d : departures)
         if (d.within_permitted_hours)
             return d.depart;
@@ -287,7 +293,11 @@ void add_hours_to_verdict(Plan& plan, const TimeZone& zone) {
         text += fmt::format("; the dearest that can be done is {}: {:.0f} ({})", clock(*dearest),
                             *dearest->cost, dearest->option);
     if (taken != nullptr && taken != best && taken->cost)
-        text += fmt::format("; this plan leaves at {}: {:.0f}", clock(*taken), *taken->cost);
+        text += fmt::format("; this plan leaves at {}{}: {:.0f}", clock(*taken),
+                            taken->in_daylight.value_or(false) && !best->in_daylight.value_or(true)
+                                ? " and drives in daylight"
+                                : "",
+                            *taken->cost);
     plan.verdict.reasons.push_back(std::move(text));
 }
 

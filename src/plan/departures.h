@@ -32,7 +32,8 @@ void mark_taken(std::vector<Departure>& departures, Instant depart, const Plan& 
 void add_hours_to_verdict(Plan& plan, const TimeZone& zone);
 
 /// The cheapest that can be done at a permitted hour, the earliest among equals; none: null.
-[[nodiscard]] const Departure* cheapest_departure(const std::vector<Departure>& departures);
+[[nodiscard]] const Departure* cheapest_departure(const std::vector<Departure>& departures,
+                                                  bool by_daylight = false);
 
 }  // namespace loamway
 

@@ -133,6 +133,23 @@ void explain_manner(Option& o, const Setting& setting, const Driven& d, const Pl
     o.flags.push_back(std::move(f));
 }
 
+// After readings the estimate and a margin count, and the band around them may reach over the limit.
+void note_band_over_limit(Option& o, const UnitWords& words) {
+    if (!o.heat)
+        return;
+    const OptionHeat& h = *o.heat;
+    if (!h.calibrated || *h.bar_high_c <= *h.limit_c || *h.acted_on_c > *h.limit_c)
+        return;
+    Flag f;
+    f.kind = "heat";
+    f.severity = Severity::check;
+    f.text = fmt::format(
+        "bars: the band of the estimate reaches {}, over the limit of {}; after readings the estimate and its "
+        "margin count, {}. Measure them at the first stop, and where they are warmer than that wait and drive slower",
+        words.temperature(*h.bar_high_c), words.temperature(*h.limit_c), words.temperature(*h.acted_on_c));
+    o.flags.push_back(std::move(f));
+}
+
 // What the interval between lubrications cannot answer is for the driver to know.
 void note_guide_lugs_and_age(Option& o, const UnitWords& words) {
     if (!o.heat)
@@ -275,6 +292,7 @@ void add_driven_leg(Option& o, const Setting& setting, const Path& path, const D
 
 void add_driven_flags(Option& o, const Setting& setting, const PlanHeat& heat, const WorkedWay& way) {
     explain_manner(o, setting, way.driven, heat);
+    note_band_over_limit(o, setting.words());
     note_guide_lugs_and_age(o, setting.words());
     for (Flag& f : machine_flags(setting, *o.arrive))
         o.flags.push_back(std::move(f));

@@ -30,7 +30,7 @@ public:
             const bool same_road = way && g.last_way == way;
             g.last_way = way;
             if (!same_road)
-                ++g.count;
+                g.at_dm.push_back(at_dm);
             return;
         }
         m_groups.emplace(key, m_found.size());
@@ -41,15 +41,14 @@ public:
         f.at_m = static_cast<double>(at_dm) / 10.0;
         f.point = point;
         f.osm_way = way;
-        m_found.push_back({std::move(f), 1, way});
+        m_found.push_back({std::move(f), {at_dm}, way});
     }
 
     [[nodiscard]] std::vector<Flag> take(const UnitWords& words) {
         std::vector<Flag> flags;
         for (Group& g : m_found) {
-            if (g.count > 1)
-                g.flag.text =
-                    fmt::format("{} times, first at {}: {}", g.count, words.at(*g.flag.at_m), g.flag.text);
+            if (g.at_dm.size() > 1)
+                g.flag.text = fmt::format("{}: {}", where(g.at_dm, words), g.flag.text);
             flags.push_back(std::move(g.flag));
         }
         std::stable_sort(flags.begin(), flags.end(), [](const Flag& a, const Flag& b) {
@@ -61,9 +60,18 @@ public:
 private:
     struct Group {
         Flag flag;
-        int count;
+        std::vector<std::uint64_t> at_dm;
         std::optional<std::int64_t> last_way;
     };
+    // The driver looks for each of them; beyond some, the list would be longer than the sheet.
+    static std::string where(const std::vector<std::uint64_t>& at_dm, const UnitWords& words) {
+        constexpr std::size_t most_named = 8;
+        std::string list;
+        for (std::size_t i = 0; i < at_dm.size() && i < most_named; ++i)
+            list += fmt::format("{}{}", i == 0 ? "" : ", ", words.at(static_cast<double>(at_dm[i]) / 10.0));
+        return fmt::format("{} times, {}{}", at_dm.size(), list, at_dm.size() > most_named ? " and on" : "");
+    }
+
     std::vector<Group> m_found;
     std::map<std::pair<std::string, std::string>, std::size_t> m_groups;
 };

@@ -131,6 +131,9 @@ private:
         add("  may be as hot as", [u = m_units](const Option& o) {
             return o.heat && o.heat->bar_high_c ? u.temperature(*o.heat->bar_high_c) : std::string();
         });
+        add("  their limit", [u = m_units](const Option& o) {
+            return o.heat && o.heat->limit_c ? u.temperature(*o.heat->limit_c) : std::string();
+        });
         add(fmt::format("fuel {}", m_units.volume_unit()),
             [u = m_units](const Option& o) { return o.fuel_l ? u.volume(*o.fuel_l) : std::string(); });
         add("  up to", [u = m_units](const Option& o) {

@@ -150,6 +150,9 @@ private:
                 m_out.heat.emplace_back(name, units().temperature(*c));
         };
         add("bars up to", h.bar_peak_c);
+        // After readings another figure than the edge of the band is held against the limit.
+        if (h.calibrated)
+            add("reckoned with", h.acted_on_c);
         add("may reach", h.bar_high_c);
         add("limit", h.limit_c);
         add("guide lugs up to", h.guide_lug_peak_c);

@@ -125,7 +125,7 @@ TEST_F(LedgerMove, WhatTheMoveSaysWins) {
     EXPECT_EQ(in.belts.condition, BeltsNow::Condition::not_run_in);
     EXPECT_EQ(in.belts.hours, 2);
     EXPECT_DOUBLE_EQ(in.belts.since_lube.km(), 1);
-    EXPECT_EQ(in.powder_first, PowderFirst::when_due);
+    EXPECT_EQ(in.powder_first, PowderFirst::if_needed);
     EXPECT_NEAR(in.belts.bar_height->mm(), 49, 1e-9);
 }
 

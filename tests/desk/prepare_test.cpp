@@ -57,7 +57,7 @@ protected:
         map.meta().drives_on_right = false;
         map.place("Neuhof", 53.7, 13.7);
         map.place("Burg", 53.71, 13.71, PlaceKind::hamlet);
-        map.place("Burg", 53.72, 13.72, PlaceKind::town);
+        map.place("Burg", 53.74, 13.72, PlaceKind::town);
         map.place("Mühlenhagen", 53.73, 13.73);
         write_region(map.build(), m_dir.file("a.region"));
         m_request.region = m_dir.file("a.region");
@@ -256,7 +256,28 @@ TEST_F(Prepare, AnAmbiguousNameListsItsPlaces) {
     EXPECT_STREQ(
         e.what(),
         "to \"Burg\" stands for 2 places (give one as LAT,LON: Burg (hamlet) 53.710000,13.710000; Burg (town) "
-        "53.720000,13.720000)");
+        "53.740000,13.720000)");
+}
+
+// A town's name stands on its station too, and a yard that is a place to stop is listed twice: neither is a
+// riddle.
+TEST_F(Prepare, ATownAndWhatCarriesItsNameCloseByAreOnePlace) {
+    TinyMap map;
+    map.edge(map.node(53.50, 13.20), map.node(53.51, 13.20));
+    map.place("Seeheim", 53.500, 13.200, PlaceKind::other);
+    map.place("Seeheim", 53.506, 13.200, PlaceKind::town);  // 670 m
+    map.place("Eichen", 53.500, 13.200, PlaceKind::village);
+    map.place("Eichen", 53.506, 13.200, PlaceKind::village);
+    write_region(map.build(), m_dir.file("b.region"));
+    m_request.region = m_dir.file("b.region");
+    m_request.places = m_dir.write("twice.geojson", R"({"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"name":"Yard"},"geometry":{"type":"Point","coordinates":[13.2,53.5]}},
+{"type":"Feature","properties":{"name":"Yard","kind":"stop"},"geometry":{"type":"Point","coordinates":[13.2,53.5]}}]})");
+    m_request.from = "Yard";
+    m_request.to = "Seeheim";
+    EXPECT_EQ(prepared().inputs.to.point, GeoPoint::from_degrees(53.506, 13.2));
+    m_request.to = "Eichen";
+    EXPECT_NE(fault_text().find("stands for 2 places"), std::string::npos) << "two villages of one size";
 }
 
 TEST_F(Prepare, NamesAreFoundByAPartWithoutCaseAndAccents) {

@@ -224,6 +224,27 @@ TEST(Departures, ACoolerHourIsNamedWhereHeatStandsAgainstEveryWay) {
     EXPECT_THAT(constant.verdict.would_flip, ::testing::Not(Contains(HasSubstr("another hour"))));
 }
 
+// With the same air at every hour costs hardly differ: an hour in the dark that saves less than a hundredth
+// is left.
+TEST(Departures, DaylightGoesBeforeAPennySaved) {
+    PavedRoad road;
+    road.in.conditions.air_range = AirRange{Temperature::from_celsius(18), Temperature::from_celsius(20)};
+    road.in.when = WhenWindow{0, 23 * 60};
+    road.in.depart_said = DepartSaid::day;
+    const Plan plan = make_plan(road.in);
+    const Departure* cheapest = nullptr;
+    for (const Departure& d : *plan.departures)
+        if (d.can_be_done && (cheapest == nullptr || *d.cost < *cheapest->cost - 0.005))
+            cheapest = &d;
+    ASSERT_NE(cheapest, nullptr);
+    ASSERT_FALSE(*cheapest->in_daylight) << "nights are cooler";
+    const Departure* left = taken(plan);
+    ASSERT_NE(left, nullptr);
+    EXPECT_TRUE(*left->in_daylight);
+    EXPECT_LE(*left->cost, 1.01 * *cheapest->cost);
+    EXPECT_THAT(plan.verdict.reasons, Contains(HasSubstr(" and drives in daylight: ")));
+}
+
 // Who waits is told what is done, never less than before; who does not wait any longer gets nothing.
 TEST(Watch, TellsEveryStepAndStopsWhenToldTo) {
     PavedRoad road;

@@ -24,7 +24,7 @@ std::string shipped(const std::string& file) {
 /// Barn to field along 20 km of gravel in pieces of 5 km; a bridge in the third, which may say how much room
 /// is under something over it; a side road after the first.
 struct Move {
-    explicit Move(const std::string& maxheight = {}) {
+    explicit Move(const std::string& maxheight = {}, bool bridge_at_the_end = false) {
         TinyMap map;
         const double step = 5000.0 / 66200.0;
         std::vector<NodeId> nodes;
@@ -37,7 +37,7 @@ struct Move {
             e.tags = {{"highway", "unclassified"}};
             if (i == 2 && !maxheight.empty())
                 e.tags.push_back({"maxheight", maxheight});
-            e.flags = i == 2 ? edge_flag::bridge : 0;
+            e.flags = i == 2 || (bridge_at_the_end && i == 3) ? edge_flag::bridge : 0;
             (void)map.road(nodes[static_cast<std::size_t>(i)], nodes[static_cast<std::size_t>(i) + 1], e);
         }
         e.tags = {{"highway", "unclassified"}};
@@ -99,6 +99,16 @@ TEST(HaulRules, what_has_to_be_looked_at_says_the_last_place_to_turn_round) {
             return;
         }
     FAIL() << "no flag for the bridge";
+}
+
+// Whoever drives looks for each of them.
+TEST(HaulRules, findings_of_one_kind_say_where_each_is) {
+    const Option o = Move({}, true).option("haul");
+    std::vector<std::string> bridges;
+    for (const Flag& f : o.flags)
+        if (f.kind == "bridge")
+            bridges.push_back(f.text);
+    EXPECT_THAT(bridges, ::testing::ElementsAre(::testing::StartsWith("2 times, km 10.0, km 15.0: ")));
 }
 
 TEST(HaulRules, a_low_bed_that_will_not_do_is_no_option_once_it_was_described) {

@@ -196,6 +196,26 @@ TEST(PlanBands, ReadingsMakePlansActOnTheEstimate) {
     EXPECT_NE(after.heat->basis.find("1 infrared reading, 5.2"), std::string::npos);
 }
 
+// The contract holds the estimate and 3 degrees against the limit; a band that reaches over it is still said.
+TEST(PlanBands, ABandOverTheLimitIsToCheckThoughTheEstimateHolds) {
+    TwoWays w;
+    w.in.heat.log_sd = 0.062;
+    w.in.heat.used = 1;
+    const auto heat_flag = [&] {
+        const Option o = option(make_plan(w.in), "least-time");
+        EXPECT_TRUE(o.feasible);
+        EXPECT_LE(*o.heat->acted_on_c, *o.heat->limit_c);
+        for (const Flag& f : o.flags)
+            if (f.kind == "heat" && f.text.find("the band of the estimate reaches") != std::string::npos)
+                return f.severity;
+        return Severity::note;
+    };
+    w.in.heat.core_sd_k = 1;
+    EXPECT_EQ(heat_flag(), Severity::note);
+    w.in.heat.core_sd_k = 100;
+    EXPECT_EQ(heat_flag(), Severity::check);
+}
+
 // Belts that have not worked yet are young, whether somebody says their hours or not.
 TEST(PlanBands, NewBeltsHaveTheLowerLimitsOfYoungOnes) {
     TwoWays w;
