@@ -8,6 +8,8 @@
 #include <CLI/CLI.hpp>
 #include <exception>
 #include <new>
+#include <string_view>
+#include <vector>
 
 #include "command.h"
 #include "command_tree.h"
@@ -64,7 +66,18 @@ std::string line_fault(const CLI::App& app, const CLI::ParseError& e) {
         return fmt::format("{} does not know \"{}\" ({})", full_name(command), printable(unknown.front()),
                            near.empty() ? see : fmt::format("did you mean {}?", near));
     }
-    return fmt::format("{} ({})", printable(e.what()), see);
+    const std::string what = e.what();
+    if (code == CLI::ExitCodes::ArgumentMismatch && what.find("At Most 1 required") != std::string::npos)
+        return fmt::format("{} is given more than once (once is enough)",
+                           printable(what.substr(0, what.find(':'))));
+    if (code == CLI::ExitCodes::RequiredError && unknown.empty() && !command.get_subcommands({}).empty()) {
+        std::string names;
+        for (const CLI::App* sub :
+             command.get_subcommands([](const CLI::App* s) { return !s->get_group().empty(); }))
+            names += (names.empty() ? "" : ", ") + sub->get_name();
+        return fmt::format("{} needs a command: {} ({})", full_name(command), names, see);
+    }
+    return fmt::format("{} ({})", printable(what), see);
 }
 
 int run_work(const Work& work) {
@@ -130,7 +143,14 @@ int run(int argc, char** argv) {
     Chosen chosen;
     try {
         add_all_commands(app, chosen);
-        app.parse(argc, argv);
+        // "help plan" is "plan --help".
+        std::vector<char*> words(argv, argv + argc);
+        std::string help = "--help";
+        if (argc > 1 && std::string_view(argv[1]) == "help") {
+            words.erase(words.begin() + 1);
+            words.push_back(help.data());
+        }
+        app.parse(static_cast<int>(words.size()), words.data());
     } catch (const CLI::ParseError& e) {
         if (e.get_exit_code() == 0)
             return print_help(app, e);

@@ -24,6 +24,12 @@ constexpr std::size_t most_suggestions = 3;
 constexpr std::size_t shortest_part = 3;
 constexpr int no_hit = 4;
 
+// "47,0700 9,5030": a position in a form that is not read.
+bool looks_like_figures(std::string_view text) {
+    return text.find_first_of("0123456789") != std::string_view::npos &&
+           text.find_first_not_of("0123456789 .,;-+/") == std::string_view::npos;
+}
+
 }  // namespace
 
 std::string_view word_for(PlaceKind kind) {
@@ -146,6 +152,25 @@ NamedPoint PlaceLookup::guess_entrance(const PlaceEntry& field, const std::strin
                 name, mouth->what, where, mouth->point.lat(), mouth->point.lon(), name)};
 }
 
+// What is near the whole name, else near one of its words: "rivr" is the River field.
+std::vector<std::string> PlaceLookup::suggestions(const std::vector<Candidate>& own,
+                                                  const std::vector<Candidate>& mapped,
+                                                  const std::string& name) {
+    std::vector<std::string_view> names;
+    for (const auto* list : {&own, &mapped})
+        for (const Candidate& c : *list)
+            names.push_back(c.name);
+    std::vector<std::string> near = nearest_names(name, names, most_suggestions);
+    for (auto n = names.begin(); near.empty() && name.size() > shortest_part && n != names.end(); ++n)
+        for (std::string_view rest = *n; near.empty() && !rest.empty();) {
+            const std::array word{rest.substr(0, rest.find(' '))};
+            if (!nearest_name(name, word).empty())
+                near.push_back(printable(*n));
+            rest.remove_prefix(std::min(rest.size(), word.front().size() + 1));
+        }
+    return near;
+}
+
 NamedPoint PlaceLookup::find(const std::string& name, const std::string& what,
                              const ErrorPlace& place) const {
     try {
@@ -163,13 +188,11 @@ NamedPoint PlaceLookup::find(const std::string& name, const std::string& what,
         return {std::string(c->name), c->point};
     }
 
-    std::vector<std::string_view> names;
-    for (const auto* list : {&own, &mapped})
-        for (const Candidate& c : *list)
-            names.push_back(c.name);
-    const std::vector<std::string> near = nearest_names(name, names, most_suggestions);
-    const std::string hint = near.empty() ? "give LAT,LON, or a name from --places or the region"
-                                          : fmt::format("did you mean {}?", fmt::join(near, ", "));
+    const std::vector<std::string> near = suggestions(own, mapped, name);
+    const std::string hint = !near.empty() ? fmt::format("did you mean {}?", fmt::join(near, ", "))
+                             : looks_like_figures(name)
+                                 ? "write LAT,LON in degrees, with points for decimals"
+                                 : "give LAT,LON, or a name from --places or the region";
     throw Error(ErrorKind::not_found, fmt::format("{} \"{}\" is no place known here", what, printable(name)),
                 hint, place);
 }

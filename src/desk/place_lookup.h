@@ -34,6 +34,9 @@ private:
         int size = 0;                           // the order of PlaceKind: the largest first
         const PlaceEntry* unentered = nullptr;  // a field of which nobody has said where it is entered
     };
+    [[nodiscard]] static std::vector<std::string> suggestions(const std::vector<Candidate>& own,
+                                                              const std::vector<Candidate>& mapped,
+                                                              const std::string& name);
     [[nodiscard]] NamedPoint guess_entrance(const PlaceEntry& field, const std::string& what,
                                             const ErrorPlace& place) const;
     [[nodiscard]] std::vector<Candidate> own_candidates() const;

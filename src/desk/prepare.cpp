@@ -31,15 +31,22 @@ Error missing(const std::string& what, std::string what_to_do) {
     return {ErrorKind::input, fmt::format("{} is missing", what), std::move(what_to_do)};
 }
 
-void check_number(const std::optional<double>& v, Range range, const std::string& what) {
+void check_number(const std::optional<double>& v, Range range, const std::string& what,
+                  const std::string& what_to_do = {}) {
     // The comparison is written so that a value that is no number fails it too.
     if (v && !(*v >= range.low && *v <= range.high))
         throw Error(ErrorKind::input,
-                    fmt::format("{} = {} is outside {}..{}", what, *v, range.low, range.high));
+                    fmt::format("{} = {} is outside {}..{}", what, *v, range.low, range.high), what_to_do);
+}
+
+std::string as_celsius(const std::optional<double>& fahrenheit) {
+    if (!fahrenheit || !(*fahrenheit > 60 && *fahrenheit < 140))
+        return {};
+    return fmt::format("{:g} °F are {:.0f} °C", *fahrenheit, (*fahrenheit - 32) / 1.8);
 }
 
 void check_values(const MoveRequest& r) {
-    check_number(r.air_c, desk_limits::air_c, "air temperature in °C");
+    check_number(r.air_c, desk_limits::air_c, "air temperature in °C", as_celsius(r.air_c));
     check_number(r.air_min_c, desk_limits::air_c, "least air temperature in °C");
     check_number(r.air_max_c, desk_limits::air_c, "greatest air temperature in °C");
     check_number(r.sun, desk_limits::sun, "sun");
@@ -47,7 +54,8 @@ void check_values(const MoveRequest& r) {
     check_number(r.since_lube_km, desk_limits::since_lube_km, "km since the last powder");
     check_number(r.belt_hours, desk_limits::belt_hours, "belt hours");
     check_number(r.bar_mm, desk_limits::bar_mm, "bar height in mm");
-    check_number(r.detour_cap, desk_limits::detour_cap, "detour cap");
+    check_number(r.detour_cap, desk_limits::detour_cap, "detour cap",
+                 "as a share of the shortest way: 0.6 is up to 60 % longer");
     check_number(r.trials ? std::optional<double>(*r.trials) : std::nullopt, desk_limits::trials, "trials");
     check_number(r.seed ? std::optional<double>(static_cast<double>(*r.seed)) : std::nullopt,
                  desk_limits::seed, "seed");

@@ -84,12 +84,22 @@ public:
         if (m_csv && m_number > 0 && m_features.empty())
             throw refusal("no row of this table has a position",
                           "give it columns lat and lon, in degrees (WGS84)");
+        // A row left out in silence would come back as a place nobody knows.
+        if (m_csv && m_without_position != 0)
+            throw refusal(fmt::format("{} has no position", this_one(m_without_position)), numbers_hint);
         return std::move(m_features);
     }
 
 private:
     [[nodiscard]] Error refusal(std::string what, std::string to_do) const {
         return {ErrorKind::input, std::move(what), std::move(to_do), {m_path, {}, {}}};
+    }
+
+    static constexpr const char* numbers_hint =
+        "lat and lon are numbers in degrees (WGS84), with a point for decimals or in quotation marks";
+    /// A table's first row names its columns.
+    [[nodiscard]] std::string this_one(std::int64_t number) const {
+        return m_csv ? fmt::format("row {}", number + 1) : fmt::format("feature {}", number);
     }
 
     void read_layer(void* layer) {
@@ -102,8 +112,11 @@ private:
             ++m_number;
             const OGRGeometryH geometry =
                 gdal().OGR_F_GetGeometryRef(static_cast<OGRFeatureH>(feature.get()));
-            if (geometry == nullptr)
+            if (geometry == nullptr) {
+                if (m_without_position == 0)
+                    m_without_position = m_number;
                 continue;
+            }
             if (!m_transform)
                 m_transform = transformation(layer);
             ReadFeature out;
@@ -162,8 +175,8 @@ private:
             gdal().OCTTransformEx(static_cast<OGRCoordinateTransformationH>(m_transform.get()), 1, &x, &y, &z,
                                   &reached);
         if (reached == 0 || !std::isfinite(x) || !std::isfinite(y) || std::abs(y) > 90 || std::abs(x) > 180)
-            throw refusal(fmt::format("feature {} has a position that is none on earth", m_number),
-                          "check it in the program the file comes from");
+            throw refusal(fmt::format("{} has a position that is none on earth", this_one(m_number)),
+                          m_csv ? numbers_hint : "check it in the program the file comes from");
         if (++m_points > most_points)
             throw Error(ErrorKind::limit, fmt::format("the file has more than {} points", most_points),
                         "keep only what is needed", {m_path, {}, {}});
@@ -205,6 +218,7 @@ private:
     bool m_csv;
     Handle m_dataset, m_transform;
     std::int64_t m_number = 0;
+    std::int64_t m_without_position = 0;  // the first of them; 0: none
     std::size_t m_points = 0;
     std::vector<ReadFeature> m_features;
 };

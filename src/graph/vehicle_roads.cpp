@@ -10,6 +10,25 @@ namespace loamway {
 
 namespace {
 
+std::string_view to_look_at(BarrierReading::State state) {
+    using State = BarrierReading::State;
+    switch (state) {
+        case State::pass:
+        case State::pass_check:
+            return "ask whether this vehicle may pass";
+        case State::check:
+            return "look whether this vehicle gets through";
+        case State::check_height:
+            return "look how high it is";
+        case State::check_weight:
+            return "look what mass it takes";
+        case State::block_check:
+        case State::block:
+            break;
+    }
+    return "closed unless somebody opens it";
+}
+
 RoadReading read_road(const TagView& tags, const VehicleView& vehicle, Direction direction,
                       const Moment& moment) {
     RoadReading r;
@@ -105,7 +124,7 @@ std::optional<std::pair<Passage, std::string>> VehicleRoads::node_finding(NodeId
     };
     if (const auto barrier = tags.get("barrier")) {
         const BarrierReading b = read_barrier(tags, m_vehicle);
-        add(b.passage(), fmt::format("{} ({})", *barrier, name_of(b.state)));
+        add(b.passage(), fmt::format("{}: {}", *barrier, to_look_at(b.state)));
     }
     for (const LimitFinding& f : read_limits(tags, m_vehicle, Direction::forward, {}))
         add(f.passage, f.text);

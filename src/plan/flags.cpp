@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 
@@ -82,7 +83,23 @@ std::string kind_of_access(const std::string& reason) {
         return "track without a word on who may drive there";
     if (reason == "service=driveway")
         return "driveway";
-    return fmt::format("tagged {}", reason);
+    struct Meaning {
+        std::string_view value, words;
+    };
+    constexpr std::array<Meaning, 8> meanings{{{"agricultural", "farm traffic only"},
+                                               {"forestry", "forestry only"},
+                                               {"agricultural;forestry", "farm and forestry traffic only"},
+                                               {"destination", "only who has business there"},
+                                               {"private", "private"},
+                                               {"customers", "customers only"},
+                                               {"permit", "by permit only"},
+                                               {"delivery", "deliveries only"}}};
+    const std::string_view value = std::string_view(reason).substr(reason.find('=') + 1);
+    const auto known =
+        std::find_if(meanings.begin(), meanings.end(), [&](const Meaning& m) { return m.value == value; });
+    if (known != meanings.end())
+        return fmt::format("{} ({} in the map)", known->words, reason);
+    return fmt::format("{} in the map", reason);
 }
 
 std::string access_text(const AccessReading& access) {

@@ -77,6 +77,9 @@ public:
 
     void header(std::string_view line, int number) {
         const CsvRow at(m_columns, m_file, number);
+        if (line.find(';') != std::string_view::npos && line.find(',') == std::string_view::npos)
+            throw at.error("the fields are separated by semicolons",
+                           "separate them by commas, with a point for decimals");
         std::vector<bool> seen(m_columns.size());
         for (const std::string_view name : fields_of(line, at)) {
             const std::size_t i = column_named(name, at);

@@ -49,6 +49,9 @@ TEST(TripCsv, says_what_is_wrong_and_where) {
               "t.csv:3: there is no surface \"asfalt\" (did you mean asphalt?)");
     EXPECT_EQ(fault("length_km,surface,speed_kph\n"),
               "t.csv:1: there is no column \"speed_kph\" (did you mean speed_kmh?)");
+    EXPECT_EQ(
+        fault("length_km;surface;speed_kmh\n"),
+        "t.csv:1: the fields are separated by semicolons (separate them by commas, with a point for decimals)");
     EXPECT_EQ(fault(head + "1,gravel\n"),
               "t.csv:2: 2 fields, but the first line names 3 columns (separate the fields by commas)");
     EXPECT_EQ(fault(head + "1,gravel,\n"), "t.csv:2: speed_kmh is empty");

@@ -143,7 +143,11 @@ TEST(VectorFeatures, StrangeFilesAreRefusedInOneLine) {
     for (const char* name : {"v.gpkg", "v.shp", "v.kml", "v.gpx", "v.fgb"})
         EXPECT_NE(line_of(dir.write(name, vrt)).find("file that can be read"), std::string::npos) << name;
     EXPECT_NE(line_of(dir.write("empty.gpkg", "")), "no error");
-    EXPECT_NE(line_of(dir.write("far.csv", "name,lat,lon\nA,147.2,-35.5\n")).find("none on earth"),
+    EXPECT_NE(line_of(dir.write("some.csv", "name,lat,lon\nA,47.2,-35.5\nB,N47.3,-35.5\n"))
+                  .find("row 3 has no position (lat and lon are numbers"),
+              std::string::npos);
+    EXPECT_NE(line_of(dir.write("far.csv", "name,lat,lon\nA,147.2,-35.5\n"))
+                  .find("row 2 has a position that is none on earth"),
               std::string::npos);
     make_file(dir.file("nowhere.shp"), "ESRI Shapefile", 0, 1, 2, 0, false);
     EXPECT_NE(line_of(dir.file("nowhere.shp")).find("no coordinate system"), std::string::npos);

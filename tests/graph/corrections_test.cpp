@@ -232,6 +232,18 @@ TEST(CorrectedRegion, AGateThatIsMappedIsOpenedOrLocked) {
     EXPECT_TRUE(VehicleRoads(graph, tractor(), Moment{}).blocked(c.middle));
 }
 
+// What a finding says is read in the cab, where no word of the program's own is known.
+TEST(CorrectedRegion, AGateSaysWhatToLookAt) {
+    Crossing c;
+    c.map.node_tags(c.middle, {{"barrier", "gate"}, {"access", "private"}});
+    const Region region = Region::from_data(c.map.build());
+    const RoadGraph graph(region.view());
+    const auto found = VehicleRoads(graph, tractor(), Moment{}).node_finding(c.middle);
+    ASSERT_TRUE(found);
+    EXPECT_EQ(found->second.substr(0, 6), "gate: ");
+    EXPECT_EQ(found->second.find('_'), std::string::npos) << found->second;
+}
+
 TEST(CorrectedRegion, StopPlacesComeAndGo) {
     Crossing c;
     c.map.stop_place(c.left, 3000, StopPlaceKind::lay_by, "old lay-by");

@@ -22,7 +22,7 @@ function points_of(plan) {
   for (const option of plan.options.filter((each) => each.mode === "drive" && each.geometry)) {
     const twin = front.find((point) => point.option === option.id || option.id === `front-${point.k}` || (point.length_m === option.length_m && point.hard_m === option.hard_m));
     if (twin) Object.assign(twin, { option: option.id, marked: true });
-    else front.push({ k: null, option: option.id, marked: true, hard_m: option.hard_m, length_m: option.length_m, cost: option.cost?.total ?? null, stops: option.stops.length, stops_ok: option.feasible, duration_s: option.duration_s, bar_high_c: option.heat?.bar_high_c ?? null });
+    else front.push({ k: null, option: option.id, marked: true, hard_m: option.hard_m, length_m: option.length_m, cost: option.cost?.total ?? null, stops: option.stops.filter((stop) => stop.kind !== "start").length, stops_ok: option.feasible, duration_s: option.duration_s, bar_high_c: option.heat?.bar_high_c ?? null });
   }
   return front.sort((a, b) => a.hard_m - b.hard_m || a.length_m - b.length_m);
 }
