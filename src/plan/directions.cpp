@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -60,39 +61,93 @@ std::size_t ways_on(const RoadGraph& graph, ArcId in) {
     return graph.arc_end(n) - graph.arc_begin(n) - 1;
 }
 
+double metres(const PathPiece& p) {
+    return static_cast<double>(p.at_dm) / 10.0;
+}
+
+// Where another road begins; ways into places to stop are left out.
+std::vector<const PathPiece*> steps_of(const Path& path) {
+    std::vector<const PathPiece*> steps;
+    for (const PathPiece& p : path.pieces)
+        if (!p.spur && (steps.empty() || steps.back()->piece.arc != p.piece.arc))
+            steps.push_back(&p);
+    return steps;
+}
+
+bool is_roundabout(const RoadGraph& graph, ArcId a) {
+    const TagView tags = graph.tags(graph.edge_of(a));
+    return tags.is("junction", "roundabout") || tags.is("junction", "circular");
+}
+
+// What looks like a way out of the roundabout: not its own next piece, nor a lane that only leads in.
+bool is_exit(const RoadGraph& graph, ArcId a) {
+    const TagView tags = graph.tags(graph.edge_of(a));
+    const bool against = graph.arc(a).reversed != 0;
+    return !is_roundabout(graph, a) && !tags.is("oneway", against ? "yes" : "-1");
+}
+
+/// Of the steps from `i` on, the first that is not on a roundabout.
+std::size_t after_roundabout(const RoadGraph& graph, const std::vector<const PathPiece*>& steps,
+                             std::size_t i) {
+    while (i < steps.size() && is_roundabout(graph, steps[i]->piece.arc))
+        ++i;
+    return i;
+}
+
+std::string roundabout_text(const Setting& setting, const std::vector<const PathPiece*>& steps,
+                            std::size_t entry, std::size_t exit) {
+    if (exit == steps.size())
+        return "Into the roundabout";
+    const RoadGraph& graph = setting.graph();
+    int count = 1;
+    for (std::size_t i = entry; i + 1 < exit; ++i) {
+        const NodeId n = graph.head(steps[i]->piece.arc);
+        for (std::uint32_t a = graph.arc_begin(n); a < graph.arc_end(n); ++a)
+            count += is_exit(graph, ArcId{a}) ? 1 : 0;
+    }
+    const std::string was = road_text(setting, steps[entry - 1]->piece.arc);
+    const std::string now = road_text(setting, steps[exit]->piece.arc);
+    return fmt::format("Roundabout: exit {} {} {}", count, was == now ? "to stay on" : "into", now);
+}
+
+// Empty where there is nothing to do.
+std::string turn_text(const Setting& setting, ArcId in, ArcId out) {
+    const RoadGraph& graph = setting.graph();
+    const double turn = turn_between(graph, in, out);
+    const std::string was = road_text(setting, in), now = road_text(setting, out);
+    if (out == graph.twin(in))
+        return fmt::format("Turn round and go back along {}", now);
+    if (ways_on(graph, in) <= 1)
+        return {};
+    if (std::abs(turn) > 30)
+        return fmt::format("{} {} {}", turn_words(turn), was == now ? "to stay on" : "into", now);
+    return was == now ? std::string() : fmt::format("Straight on into {}", now);
+}
+
 }  // namespace
 
 std::vector<Instruction> directions(const Setting& setting, const Path& path) {
     const RoadGraph& graph = setting.graph();
+    const std::vector<const PathPiece*> steps = steps_of(path);
     std::vector<Instruction> out;
-    const PathPiece* before = nullptr;
-    for (const PathPiece& p : path.pieces) {
-        if (p.spur)
-            continue;
-        const double at_m = static_cast<double>(p.at_dm) / 10.0;
-        if (before == nullptr) {
-            const auto points = graph.arc_points(p.piece.arc);
-            out.push_back({at_m,
-                           fmt::format("Start {} on {}", compass(bearing_deg(points.front(), points.back())),
-                                       road_text(setting, p.piece.arc)),
-                           setting.road_name(p.piece.arc), 0});
-        } else if (before->piece.arc != p.piece.arc) {
-            const double turn = turn_between(graph, before->piece.arc, p.piece.arc);
-            const std::string was = road_text(setting, before->piece.arc);
-            const std::string now = road_text(setting, p.piece.arc);
-            const bool choice = ways_on(graph, before->piece.arc) > 1;
-            if (p.piece.arc == graph.twin(before->piece.arc))
-                out.push_back({at_m, fmt::format("Turn round and go back along {}", now),
-                               setting.road_name(p.piece.arc), turn});
-            else if (choice && std::abs(turn) > 30)
-                out.push_back(
-                    {at_m, fmt::format("{} {} {}", turn_words(turn), was == now ? "to stay on" : "into", now),
-                     setting.road_name(p.piece.arc), turn});
-            else if (choice && was != now)
-                out.push_back(
-                    {at_m, fmt::format("Straight on into {}", now), setting.road_name(p.piece.arc), turn});
-        }
-        before = &p;
+    if (!steps.empty()) {
+        const ArcId first = steps.front()->piece.arc;
+        const auto points = graph.arc_points(first);
+        out.push_back({metres(*steps.front()),
+                       fmt::format("Start {} on {}", compass(bearing_deg(points.front(), points.back())),
+                                   road_text(setting, first)),
+                       setting.road_name(first), 0});
+    }
+    for (std::size_t i = 1; i < steps.size(); ++i) {
+        const ArcId in = steps[i - 1]->piece.arc;
+        const std::size_t exit = is_roundabout(graph, in) ? i : after_roundabout(graph, steps, i);
+        const std::string text =
+            exit > i ? roundabout_text(setting, steps, i, exit) : turn_text(setting, in, steps[i]->piece.arc);
+        const std::size_t on = std::min(exit, steps.size() - 1);
+        const ArcId to = steps[on]->piece.arc;
+        if (!text.empty())
+            out.push_back({metres(*steps[i]), text, setting.road_name(to), turn_between(graph, in, to)});
+        i = on;
     }
     out.push_back({static_cast<double>(path.length_dm) / 10.0, "Arrive", "", 0});
     return out;
