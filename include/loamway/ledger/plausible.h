@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: Apache-2.0
+#ifndef LOAMWAY_LEDGER_PLAUSIBLE_H
+#define LOAMWAY_LEDGER_PLAUSIBLE_H
+
+// What people write into a ledger by hand is looked at for slips of the pen before it is kept. Imported
+// events are not: what another ledger holds has happened. Pure functions.
+
+#include <span>
+#include <string>
+
+#include "loamway/ledger/event.h"
+
+namespace loamway {
+
+/// Why these (mm, bar by bar) cannot be heights of bars of one set, in words; empty when they can. Bounds
+/// (assumption): each from a tenth of a new bar below worn out to a tenth above new, and no two further apart
+/// than half of what lies between new and worn out.
+[[nodiscard]] std::string implausible_heights(const BeltsAdded& set, std::span<const double> mm);
+
+}  // namespace loamway
+
+#endif

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "loamway/ledger/plausible.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace loamway {
+
+namespace {
+
+constexpr double margin = 0.1;  // of a new bar: nobody measures to the millimetre, and bars run past worn out
+constexpr double most_apart = 0.5;  // of what lies between new and worn out
+
+}  // namespace
+
+std::string implausible_heights(const BeltsAdded& set, std::span<const double> mm) {
+    const double low = set.worn_mm - margin * set.new_bar_mm, high = set.new_bar_mm * (1 + margin);
+    for (const double bar : mm)
+        if (bar < low || bar > high)
+            return fmt::format("a bar of {:g} mm: those of this set are {:g} mm high when new, {:g} worn out",
+                               bar, set.new_bar_mm, set.worn_mm);
+    const auto [least, most] = std::minmax_element(mm.begin(), mm.end());
+    const double apart = most_apart * (set.new_bar_mm - set.worn_mm);
+    if (least != mm.end() && *most - *least > apart)
+        return fmt::format("bars of {:g} and {:g} mm: more than {:g} mm apart within one set", *most, *least,
+                           apart);
+    return {};
+}
+
+}  // namespace loamway

@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: Apache-2.0
+// Slips of the pen that are seen before they are kept.
+#include "loamway/ledger/plausible.h"
+
+#include <gtest/gtest.h>
+
+#include <vector>
+
+namespace loamway {
+namespace {
+
+BeltsAdded set_of(double new_mm, double worn_mm) {
+    BeltsAdded b;
+    b.new_bar_mm = new_mm;
+    b.worn_mm = worn_mm;
+    return b;
+}
+
+bool possible(const BeltsAdded& set, const std::vector<double>& mm) {
+    return implausible_heights(set, mm).empty();
+}
+
+TEST(Plausible, BarsOfOneSetLieBetweenNewAndWornOutAndNearEachOther) {
+    const BeltsAdded set = set_of(55, 15);
+    EXPECT_TRUE(possible(set, {54.8}));
+    EXPECT_TRUE(possible(set, {60.5, 55, 50}));
+    EXPECT_FALSE(possible(set, {60.6}));
+    EXPECT_TRUE(possible(set, {9.5}));
+    EXPECT_FALSE(possible(set, {9.4}));
+    EXPECT_TRUE(possible(set, {50, 30}));
+    EXPECT_FALSE(possible(set, {50, 29.9}));
+    EXPECT_FALSE(possible(set, {54, 8}));
+    EXPECT_FALSE(possible(set_of(25, 5), {24, 8})) << "a low bar that is no fault by itself";
+}
+
+}  // namespace
+}  // namespace loamway
