@@ -30,7 +30,13 @@ struct LedgerFlags {
 /// A time as a flag gives it, UTC without an offset; now when it is not given.
 [[nodiscard]] Instant ledger_moment(const std::string& text, const char* flag);
 
-// ledger_write.cpp
+// What the verbs that write share: the event as the flags say it, the belts that a machine's work concerns,
+// and the line or the JSON about what was written.
+[[nodiscard]] Event event_of(const LedgerFlags& f, EventKind kind);
+[[nodiscard]] Event with_belts(const Ledger& ledger, Event e, bool needed);
+int report_written(const LedgerFlags& f, const Event& e, const Written& w);
+
+// ledger_write.cpp; ledger_move.cpp; ledger_look.cpp
 int ledger_write(const LedgerFlags& f, EventKind kind, bool belts_needed);
 int ledger_change_belts(const LedgerFlags& f, EventKind kind);
 int ledger_add_machine(const LedgerFlags& f);

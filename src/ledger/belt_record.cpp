@@ -103,7 +103,9 @@ std::vector<NotedReading> BeltRecord::noted_readings() const {
         WearVector driven_then = seen.driven_since;
         if (surveys.empty() || surveys.front().at > seen.at)
             driven_then[3] += added.hours;
-        const double estimate = seen.last_known_mm - wear.forecast(driven_then).mm;
+        // A set that was read before it was noted was as high as it is noted to have been new.
+        const double known_mm = seen.last_known_mm > 0 ? seen.last_known_mm : added.new_bar_mm;
+        const double estimate = known_mm - wear.forecast(driven_then).mm;
         r.bar_height = Length::from_mm(note.bar_mm.value_or(std::clamp(estimate, 1.0, added.new_bar_mm)));
         r.after_stop = Duration::from_minutes(note.after_stop_min);
         r.tip = note.place == "tip";

@@ -24,8 +24,9 @@ void BeltTally::add(const Event& e) {
     switch (e.kind) {
         case EventKind::belts_added:
             m_r.added = read_belts_added(e.data, document);
-            m_r.hours = m_r.added.hours;
-            m_r.run_in = m_r.added.run_in;
+            // Work may be noted for a day before the set was: it counts as well.
+            m_r.hours += m_r.added.hours;
+            m_r.run_in = m_r.run_in || m_r.added.run_in;
             worked(0.0);
             m_was_added = true;
             break;

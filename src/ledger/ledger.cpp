@@ -106,6 +106,11 @@ bool Ledger::is_undone(std::int64_t id) const {
     return m_store->guarded([&] { return m_store->undone(id); });
 }
 
+std::optional<Event> Ledger::with_token(const std::string& token) const {
+    const std::int64_t id = m_store->guarded([&] { return m_store->id_of(token); });
+    return id == 0 ? std::nullopt : m_store->find(id);
+}
+
 std::vector<std::string> Ledger::machine_names() const {
     return m_store->names("machine", EventKind::machine_added);
 }

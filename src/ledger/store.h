@@ -33,6 +33,8 @@ struct Ledger::Store : LedgerConnection {
                                   const std::function<void(const BeltTally&, const Event&)>& seen) const;
     void keep_states(std::span<const Event> written) const;
     [[nodiscard]] std::optional<Event> find(std::int64_t id) const;
+    /// Of the event with this token; 0 when there is none.
+    [[nodiscard]] std::int64_t id_of(const std::string& token) const;
     [[nodiscard]] std::vector<std::string> names(const char* column, EventKind kind) const;
     [[nodiscard]] bool undone(std::int64_t id) const;
     [[nodiscard]] bool added(EventKind kind, const char* column, const std::string& name) const;

@@ -172,6 +172,14 @@ std::string Ledger::Store::fitted(const char* key, const std::string& name, Inst
     return st.fetch() && kind == static_cast<int>(EventKind::fitted) ? other : std::string();
 }
 
+std::int64_t Ledger::Store::id_of(const std::string& token) const {
+    if (token.empty())
+        return 0;
+    long long id = 0;
+    sql << "select id from ledger_event where token = :token", soci::use(token, "token"), soci::into(id);
+    return sql.got_data() ? id : 0;
+}
+
 bool Ledger::Store::undone(std::int64_t id) const {
     int count = 0;
     const long long wanted = id;

@@ -70,13 +70,8 @@ void Ledger::Store::check_possible(const Event& e) const {
 }
 
 Written Ledger::Store::insert(const Event& given) const {
-    if (!given.token.empty()) {
-        long long id = 0;
-        sql << "select id from ledger_event where token = :token", soci::use(given.token, "token"),
-            soci::into(id);
-        if (sql.got_data())
-            return {id, true};
-    }
+    if (const std::int64_t there = id_of(given.token); there != 0)
+        return {there, true};
     Event e = given;
     // An undoing belongs to the same machine and belts as what it undoes.
     long long undoes = 0;

@@ -8,6 +8,7 @@
 #include "loamway/graph/corrected_region.h"
 #include "loamway/ledger/belt_report.h"
 #include "loamway/ledger/ledger.h"
+#include "loamway/ledger/noting.h"
 #include "loamway/ledger/plan_move.h"
 #include "loamway/region/digest.h"
 #include "loamway/text/table.h"
@@ -143,15 +144,13 @@ void Api::moves(const HttpRequest& request, Exchange& exchange) {
     // The same plan driven at the same time is one move, however often a button is pressed.
     e.token = fmt::format("page {} {} {} {}", digest_of_text(to_json(*body.find("plan"))), option.id,
                           e.machine, e.at.unix_seconds);
-    e.belts = ledger.belts_on(e.machine, e.at);
-    if (e.belts.empty())
-        throw Error(ErrorKind::input, fmt::format("no belts are fitted to \"{}\" then", e.machine),
-                    "add and fit them: loamway ledger belts add NAME --machine NAME --fit",
-                    {{}, {}, "machine"});
+    e.belts = belts_then(ledger, e.machine, e.at);
     std::vector<Event> events{e};
     for (Table& reading : t.tables("readings"))
         events.push_back(reading_event(reading, e));
     t.finish();
+    for (Event& each : events)
+        settle_repeat(ledger, each);
     Value::Array written;
     for (const Written& w : ledger.write_all(events))
         written.push_back(Value::Object{{"event", w.id}, {"was_there", w.was_there}});

@@ -312,6 +312,11 @@ TEST_F(ApiTest, AMoveIsRecordedOnceWithItsReading) {
     ASSERT_EQ(once.got().status, 201) << once.got().body;
     const Taken twice = ask("POST", "/api/1/moves", body);
     EXPECT_TRUE(*at(at(twice.json(), "events").as_array()->front(), "was_there").as_bool());
+    std::string other = body;
+    other.insert(other.size() - 1, R"(,"driven_km":12)");
+    const Taken lost = ask("POST", "/api/1/moves", other);
+    EXPECT_EQ(lost.got().status, 400) << "its trip meter would be lost";
+    EXPECT_NE(lost.got().body.find("would be lost"), std::string::npos) << lost.got().body;
     const Value belts = ask("GET", "/api/1/belts").json();
     const Value& set = at(belts, "belts").as_array()->front();
     EXPECT_EQ(*at(set, "moves").as_integer(), 1);

@@ -63,6 +63,8 @@ public:
     /// added up on the way. not_found Error for belts that had not been added.
     [[nodiscard]] BeltRecord record(const std::string& belts, std::optional<Instant> until = {}) const;
     [[nodiscard]] bool is_undone(std::int64_t id) const;
+    /// The event that was written with this token, undone or not; none for an empty one.
+    [[nodiscard]] std::optional<Event> with_token(const std::string& token) const;
 
     [[nodiscard]] std::vector<std::string> machine_names() const;
     [[nodiscard]] std::vector<std::string> belts_names() const;
