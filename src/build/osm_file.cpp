@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "osm_file.h"
 
+#include <fcntl.h>
 #include <fmt/format.h>
 #include <sys/stat.h>
 
 #include <algorithm>
+#include <atomic>
 #include <cerrno>
 #include <memory>
 #include <new>
@@ -18,6 +20,7 @@
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
 #include "pbf_file.h"
+#include "xml_pieces.h"
 
 namespace loamway {
 
@@ -46,8 +49,8 @@ constexpr std::string_view wanted_forms = ".osm, .osm.bz2, .osm.gz, .osm.pbf or 
     fail(ErrorKind::io, path, "cannot be read: " + code.message(), "check the permissions and the disk");
 }
 
-/// A regular file with something in it: anything else would be waited for, or read twice with two results.
-void require_regular_file(const std::string& path) {
+/// Of a regular file with something in it: anything else would be waited for, or read twice with two results.
+std::uint64_t size_of_regular_file(const std::string& path) {
     struct stat info {};
     if (::stat(path.c_str(), &info) != 0)
         fail_system(path, std::error_code(errno, std::generic_category()));
@@ -57,6 +60,7 @@ void require_regular_file(const std::string& path) {
         fail(ErrorKind::input, path, "this is not a plain file", "save the extract to a file first");
     if (info.st_size == 0)
         fail(ErrorKind::input, path, "the file is empty", "fetch the extract again");
+    return static_cast<std::uint64_t>(info.st_size);
 }
 
 osmium::io::File file_of_known_form(const std::string& path) {
@@ -71,8 +75,7 @@ osmium::io::File file_of_known_form(const std::string& path) {
     return file;
 }
 
-bool is_plain_pbf(const std::string& path) {
-    const osmium::io::File file = file_of_known_form(path);
+bool is_plain_pbf(const osmium::io::File& file) {
     return file.format() == osmium::io::file_format::pbf &&
            file.compression() == osmium::io::file_compression::none;
 }
@@ -183,9 +186,64 @@ private:
 
 // Only the library's own calls stand in try blocks: what a sink or a progress callback throws passes through.
 
-std::unique_ptr<osmium::io::Reader> open_reader(const std::string& path) {
+using Decompressor = osmium::io::Decompressor;
+
+/// The text of the file, unpacked by what the library's own reader uses.
+std::unique_ptr<Decompressor> open_text(const osmium::io::File& file, const std::string& path) {
+    const int fd = ::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NOCTTY);
+    if (fd < 0)
+        fail_system(path, std::error_code(errno, std::generic_category()));
     try {
-        return std::make_unique<osmium::io::Reader>(file_of_known_form(path));
+        return osmium::io::CompressionFactory::instance().create_decompressor(file.compression(), fd);
+    } catch (...) {
+        rethrow_as_error(path, false);
+    }
+}
+
+std::string read_text(Decompressor& from, const std::string& path) {
+    try {
+        return from.read();
+    } catch (...) {
+        rethrow_as_error(path, false);
+    }
+}
+
+/// Marks of two bytes each would pass for something else.
+bool is_utf16(std::string_view text) {
+    using namespace std::string_view_literals;
+    for (const std::string_view start : {"\xfe\xff"sv, "\xff\xfe"sv, "\0<"sv, "<\0"sv})
+        if (text.starts_with(start))
+            return true;
+    return false;
+}
+
+/// XML that would keep its parser busy for hours, or unpacks to no end, is refused before the parser sees it.
+void check_xml(const osmium::io::File& file, const std::string& path, std::uint64_t size,
+               const std::function<void(double)>& progress) {
+    std::atomic<std::size_t> offset = 0;
+    const auto text = open_text(file, path);
+    text->set_offset_ptr(&offset);
+    std::uint64_t room = unpacked_room(size);
+    XmlPieces pieces;
+    std::string part = read_text(*text, path);
+    if (is_utf16(part))
+        fail_form(path, "it is not in UTF-8");
+    for (; !part.empty(); part = read_text(*text, path)) {
+        if (!pieces.take(part))
+            fail(ErrorKind::limit, path,
+                 fmt::format("one tag or text goes on for more than {} bytes, which none of a map does",
+                             XmlPieces::most),
+                 "fetch the extract again, from a source you trust", static_cast<int>(pieces.line()));
+        if (part.size() > room)
+            refuse_unpacked(path);
+        room -= part.size();
+        progress(std::min(1.0, static_cast<double>(offset) / static_cast<double>(size)));
+    }
+}
+
+std::unique_ptr<osmium::io::Reader> open_reader(const osmium::io::File& file, const std::string& path) {
+    try {
+        return std::make_unique<osmium::io::Reader>(file);
     } catch (...) {
         rethrow_as_error(path, false);
     }
@@ -226,22 +284,42 @@ double fraction_read(const osmium::io::Reader& reader) {
     return std::min(1.0, static_cast<double>(reader.offset()) / static_cast<double>(size));
 }
 
+/// Real maps unpack to some two to five times their size as PBF and to twenty as XML, an invented grid to
+/// more. Whoever wants to fill the memory needs a thousand.
+constexpr std::uint64_t always_allowed = std::uint64_t{256} << 20;
+constexpr std::uint64_t most_times_larger = 100;
+
 }  // namespace
+
+std::uint64_t unpacked_room(std::uint64_t packed) {
+    return always_allowed + most_times_larger * packed;
+}
+
+void refuse_unpacked(const std::string& name) {
+    fail(ErrorKind::limit, name, "the extract unpacks to far more than a map of its size holds",
+         "give an extract from a source you trust");
+}
 
 OsmFileFacts read_osm_file(const std::string& path, OsmSink& sink,
                            const std::function<void(double)>& progress, PbfReader pbf) {
     require_plain_path(path);
-    require_regular_file(path);
-    if (pbf == PbfReader::direct && is_plain_pbf(path))
+    const std::uint64_t size = size_of_regular_file(path);
+    const osmium::io::File file = file_of_known_form(path);
+    if (pbf == PbfReader::direct && is_plain_pbf(file))
         return read_pbf_file(path, sink, progress);
-    const auto reader = open_reader(path);
+    double checked = 0;  // the part of the progress that the check takes
+    if (file.format() == osmium::io::file_format::xml) {
+        checked = 0.3;
+        check_xml(file, path, size, [&](double fraction) { progress(checked * fraction); });
+    }
+    const auto reader = open_reader(file, path);
     std::string date = header_date(*reader, path);
     Dispatcher dispatcher(sink);
     bool objects_came = false;
     while (const osmium::memory::Buffer buffer = read_buffer(*reader, path, objects_came)) {
         objects_came = true;
         dispatcher.take(buffer);
-        progress(fraction_read(*reader));
+        progress(checked + (1 - checked) * fraction_read(*reader));
     }
     return {date.empty() ? object_date(dispatcher.newest()) : std::move(date), dispatcher.deleted()};
 }

@@ -68,6 +68,10 @@ enum class PbfReader { direct, libosmium };
                                          const std::function<void(double)>& progress,
                                          PbfReader pbf = PbfReader::direct);
 
+/// The bytes that so many packed ones may unpack to, and what is said of more: an Error of kind limit.
+[[nodiscard]] std::uint64_t unpacked_room(std::uint64_t packed);
+[[noreturn]] void refuse_unpacked(const std::string& name);
+
 }  // namespace loamway
 
 #endif

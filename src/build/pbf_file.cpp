@@ -33,11 +33,6 @@ constexpr std::size_t blocks_per_thread = 1;
 constexpr std::size_t usual_block = 8000;
 constexpr std::size_t most_expected = std::size_t{1} << 24;
 
-/// Real maps unpack to some two to five times their size, an invented grid to ten. Whoever wants to fill the
-/// memory needs a thousand.
-constexpr std::uint64_t always_allowed = std::uint64_t{256} << 20;
-constexpr std::uint64_t most_times_larger = 100;
-
 [[noreturn]] void fail(const std::string& name, const PbfFault& fault) {
     if (fault.unsupported)
         throw Error(ErrorKind::input, "this kind of PBF file is not read: " + fault.what,
@@ -135,7 +130,7 @@ public:
           m_pool(threads == 0 ? std::min(most_threads, std::max(1u, std::thread::hardware_concurrency()))
                               : threads),
           m_unpackers(m_pool.thread_count()),
-          m_room(always_allowed + most_times_larger * source.size()) {}
+          m_room(unpacked_room(source.size())) {}
 
     OsmFileFacts read(const std::function<void(double)>& progress) {
         m_blobs = find_pbf_blobs(m_source, m_name);
@@ -193,8 +188,7 @@ private:
             if (slot.error)
                 std::rethrow_exception(slot.error);
             if (slot.bytes.size() > m_room)
-                throw Error(ErrorKind::limit, "the extract unpacks to far more than a map of its size holds",
-                            "give an extract from a source you trust", {m_name, {}, {}});
+                refuse_unpacked(m_name);
             m_room -= slot.bytes.size();
             m_giver.give(slot.block);
             m_newest = std::max(m_newest, slot.block.newest);
