@@ -31,6 +31,15 @@ double angle_between(double bearing_a, double bearing_b) {
     return std::min(turn, 180 - turn);
 }
 
+/// A difference of longitudes, the short way round.
+std::int64_t short_way(std::int64_t lon_e7) {
+    while (lon_e7 > full_turn / 2)
+        lon_e7 -= full_turn;
+    while (lon_e7 < -full_turn / 2)
+        lon_e7 += full_turn;
+    return lon_e7;
+}
+
 /// How much of each road a line covers.
 class LineMatcher {
 public:
@@ -57,7 +66,8 @@ private:
     struct Road {
         std::vector<GeoPoint> line;
         std::vector<double> bearings;  // of its segments
-        GeoPoint low, high;            // bounds, widened by the reach
+        // Bounds; longitudes go on across the date line.
+        std::int64_t south = 0, north = 0, west = 0, east = 0;
     };
 
     const Road& road(EdgeId e) {
@@ -66,11 +76,15 @@ private:
         if (!added)
             return r;
         r.line = m_region.edge_points(e);
-        r.low = r.high = r.line.front();
+        r.south = r.north = r.line.front().lat_e7;
+        std::int64_t lon = r.west = r.east = r.line.front().lon_e7;
         for (std::size_t i = 0; i < r.line.size(); ++i) {
             const GeoPoint p = r.line[i];
-            r.low = {std::min(r.low.lat_e7, p.lat_e7), std::min(r.low.lon_e7, p.lon_e7)};
-            r.high = {std::max(r.high.lat_e7, p.lat_e7), std::max(r.high.lon_e7, p.lon_e7)};
+            lon += short_way(p.lon_e7 - lon);
+            r.south = std::min<std::int64_t>(r.south, p.lat_e7);
+            r.north = std::max<std::int64_t>(r.north, p.lat_e7);
+            r.west = std::min(r.west, lon);
+            r.east = std::max(r.east, lon);
             if (i > 0)
                 r.bearings.push_back(bearing_deg(r.line[i - 1], p));
         }
@@ -81,8 +95,15 @@ private:
         // A degree of latitude is at least 110.5 km; one of longitude shrinks with the cosine.
         const double dlat = beside_road.metres() / 110500.0 * 1e7;
         const double dlon = dlat / std::max(1e-4, std::cos(p.lat() * 0.017453292519943295));
-        return p.lat_e7 >= r.low.lat_e7 - dlat && p.lat_e7 <= r.high.lat_e7 + dlat &&
-               p.lon_e7 >= r.low.lon_e7 - dlon && p.lon_e7 <= r.high.lon_e7 + dlon;
+        const auto lat = static_cast<double>(p.lat_e7);
+        if (lat < static_cast<double>(r.south) - dlat || lat > static_cast<double>(r.north) + dlat)
+            return false;
+        const std::int64_t lon = r.west + short_way(p.lon_e7 - r.west);
+        const auto is_along = [&](std::int64_t at) {
+            return static_cast<double>(at) >= static_cast<double>(r.west) - dlon &&
+                   static_cast<double>(at) <= static_cast<double>(r.east) + dlon;
+        };
+        return is_along(lon) || is_along(lon + full_turn);
     }
 
     void cover_piece(GeoPoint p, double bearing, Length length) {
@@ -102,10 +123,7 @@ private:
                 }
             }
         };
-        const CellRange cells = m_grid.around(p, beside_road);
-        for (std::int64_t row = cells.row_first; row <= cells.row_last; ++row)
-            for (std::int64_t column = cells.column_first; column <= cells.column_last; ++column)
-                m_grid.in_cell(row, column, look_at);
+        m_grid.in_reach(p, beside_road, look_at);
         if (best.is_none())
             return;
         m_covered[best] += length;
@@ -218,14 +236,10 @@ void match_point(const RegionView& region, const Correction& c, CorrectionMatch&
 
 void match_place(const RegionView& region, const Correction& c, CorrectionMatch& m) {
     const GeoPoint p = c.line.front();
-    const EdgeGrid grid(region);
-    const CellRange cells = grid.around(p, beside_place);
-    for (std::int64_t row = cells.row_first; row <= cells.row_last; ++row)
-        for (std::int64_t column = cells.column_first; column <= cells.column_last; ++column)
-            grid.in_cell(row, column, [&](EdgeId e) {
-                if (project(p, region.edge_points(e)).distance <= beside_place)
-                    m.edges.push_back(e);
-            });
+    EdgeGrid(region).in_reach(p, beside_place, [&](EdgeId e) {
+        if (project(p, region.edge_points(e)).distance <= beside_place)
+            m.edges.push_back(e);
+    });
     std::sort(m.edges.begin(), m.edges.end());
     m.edges.erase(std::unique(m.edges.begin(), m.edges.end()), m.edges.end());
     if (m.edges.empty())

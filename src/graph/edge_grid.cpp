@@ -11,7 +11,6 @@ namespace {
 constexpr double radians = 0.017453292519943295;
 // Metres a degree of latitude, at the least.
 constexpr double least_degree_m = 110500.0;
-constexpr std::int64_t full_turn = 3'600'000'000;
 
 }  // namespace
 
@@ -30,16 +29,27 @@ double EdgeGrid::cell_metres(double lat) const {
 }
 
 CellRange EdgeGrid::around(GeoPoint p, Length reach) const {
+    return around(p.lat_e7, p.lon_e7, reach);
+}
+
+CellRange EdgeGrid::around(std::int64_t lat_e7, std::int64_t lon_e7, Length reach) const {
     if (empty())
         return {};
     const double dlat = reach.metres() / least_degree_m * 1e7;
     // Near a pole a few metres are many degrees: the whole row, then.
-    const double cos_lat = std::max(1e-4, std::cos(p.lat() * radians));
+    const double cos_lat = std::max(1e-4, std::cos(static_cast<double>(lat_e7) * 1e-7 * radians));
     const auto lat = static_cast<std::int64_t>(std::ceil(dlat));
     const auto lon = static_cast<std::int64_t>(std::ceil(std::min(dlat / cos_lat, 3.6e9)));
-    return {std::max<std::int64_t>(0, row(p.lat_e7 - lat)), std::min(m_rows - 1, row(p.lat_e7 + lat)),
-            std::max<std::int64_t>(0, column(p.lon_e7 - lon)),
-            std::min(m_columns - 1, column(p.lon_e7 + lon))};
+    CellRange cells{std::max<std::int64_t>(0, row(lat_e7 - lat)), std::min(m_rows - 1, row(lat_e7 + lat)),
+                    std::max<std::int64_t>(0, column(lon_e7 - lon)),
+                    std::min(m_columns - 1, column(lon_e7 + lon))};
+    // A grid round the Earth is one over the date line. A road across the line stands in all its columns, but
+    // may leave the grid between its last point and the line.
+    if (m_columns * m_cell > full_turn / 2) {
+        cells.column_first = std::min(cells.column_first, m_columns - 1);
+        cells.column_last = std::max<std::int64_t>(cells.column_last, 0);
+    }
+    return cells;
 }
 
 std::optional<NearestEdge> nearest_edge(const RegionView& region, GeoPoint p, double limit_m,

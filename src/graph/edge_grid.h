@@ -14,6 +14,9 @@
 
 namespace loamway {
 
+/// Once round the Earth, in steps of a point.
+constexpr std::int64_t full_turn = 3'600'000'000;
+
 /// Cells of the grid, both ends included; empty when it lies outside.
 struct CellRange {
     std::int64_t row_first = 0, row_last = -1, column_first = 0, column_last = -1;
@@ -32,8 +35,19 @@ public:
     [[nodiscard]] std::int64_t column(std::int64_t lon_e7) const { return floor_div(lon_e7 - m_min_lon); }
     /// Shortest side of a cell on the ground near `lat`, with a margin for the ellipsoid.
     [[nodiscard]] double cell_metres(double lat) const;
-    /// The cells that a square of `reach` around the point touches.
+    /// The cells that a square of `reach` around the point touches, on its own side of the date line.
     [[nodiscard]] CellRange around(GeoPoint p, Length reach) const;
+    /// Calls `each(EdgeId)` for the edges of those cells and of the ones beyond the date line; for one edge
+    /// perhaps several times.
+    template <class Each>
+    void in_reach(GeoPoint p, Length reach, Each&& each) const {
+        for (const std::int64_t turn : {std::int64_t{0}, full_turn, -full_turn}) {
+            const CellRange cells = around(p.lat_e7, p.lon_e7 + turn, reach);
+            for (std::int64_t row = cells.row_first; row <= cells.row_last; ++row)
+                for (std::int64_t column = cells.column_first; column <= cells.column_last; ++column)
+                    in_cell(row, column, each);
+        }
+    }
     /// Calls `each(EdgeId)` for the edges of one cell; nothing outside the grid.
     template <class Each>
     void in_cell(std::int64_t row, std::int64_t column, Each&& each) const {
@@ -45,6 +59,7 @@ public:
     }
 
 private:
+    [[nodiscard]] CellRange around(std::int64_t lat_e7, std::int64_t lon_e7, Length reach) const;
     [[nodiscard]] std::int64_t floor_div(std::int64_t v) const {
         return v >= 0 ? v / m_cell : -((-v + m_cell - 1) / m_cell);
     }

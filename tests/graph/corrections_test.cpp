@@ -145,6 +145,44 @@ TEST(CorrectionMatch, ThePointOfARoadOrPlace) {
     EXPECT_EQ(edges(CorrectionKind::stop, at(1020, 20)), (std::vector<EdgeId>{c.left, c.right, c.side}));
 }
 
+// A correction was matched to the roads on its own side of the date line only.
+TEST(CorrectionMatch, RoadsBeyondTheDateLineAreAsNear) {
+    const auto place = [](double east_m, double north_m) {
+        const double lon = 180 + east_m / 75600.0;
+        return GeoPoint::from_degrees(north(north_m), lon > 180 ? lon - 360 : lon);
+    };
+    TinyMap map;
+    const NodeId south = map.node(place(-5, 0)), top = map.node(place(-5, 1000));
+    const NodeId west = map.node(place(-800, 2000)), east_end = map.node(place(800, 2000));
+    const EdgeId along = map.edge(south, top, {{"highway", "track"}}, {10, 100, 90}, false);
+    const EdgeId over = map.edge(west, east_end, {{"highway", "tertiary"}}, {180, 10, 10}, false);
+    const Region region = Region::from_data(map.build());
+    const auto match = [&](CorrectionKind kind, std::vector<GeoPoint> points, const char* value) {
+        return match_correction(region.view(), line(kind, std::move(points), value));
+    };
+    const auto matches = [&](CorrectionKind kind, std::vector<GeoPoint> points, const char* value, EdgeId e) {
+        const CorrectionMatch m = match(kind, std::move(points), value);
+        EXPECT_EQ(m.state, State::matched) << m.why;
+        EXPECT_EQ(m.edges, std::vector<EdgeId>{e});
+    };
+    // Beside it on either side of the line; the road lies on the western one.
+    for (const double east_m : {-12.0, -1.0, 1.0, 6.0}) {
+        matches(CorrectionKind::surface, {place(east_m, 50), place(east_m, 950)}, "gravel", along);
+        matches(CorrectionKind::closed, {place(east_m, 500)}, "", along);
+    }
+    for (const double east_m : {-25.0, 1.0, 20.0})
+        matches(CorrectionKind::stop, {place(east_m, 500)}, "", along);
+    EXPECT_EQ(match(CorrectionKind::stop, {place(28, 500)}, "").state, State::no_match);
+    EXPECT_EQ(match(CorrectionKind::surface, {place(14, 50), place(14, 950)}, "gravel").state,
+              State::no_match);
+    // A line and a road that cross it, and lines on one side of the road.
+    matches(CorrectionKind::surface, {place(-700, 2005), place(700, 1995)}, "gravel", over);
+    matches(CorrectionKind::closed, {place(-700, 2000), place(-20, 2000)}, "", over);
+    matches(CorrectionKind::closed, {place(20, 2000), place(700, 2000)}, "", over);
+    EXPECT_EQ(match(CorrectionKind::surface, {place(20, 2000), place(700, 2000)}, "gravel").state,
+              State::no_effect);
+}
+
 TEST(CorrectedRegion, WithoutCorrectionsNothingIsCopied) {
     const Region region = Crossing().region();
     const CorrectedRegion corrected(region, {}, Instant{0});
