@@ -12,6 +12,7 @@
 #include "loamway/base/names.h"
 #include "loamway/belt/break_in.h"
 #include "loamway/desk/belts.h"
+#include "loamway/ledger/noting.h"
 #include "loamway/plan/cautions.h"
 #include "loamway/report/layout.h"
 #include "loamway/text/value.h"
@@ -32,6 +33,8 @@ struct Question {
     WorkingState state;
     BeltsNow belts;
     Conditions conditions;
+    std::string set, as_of;  // of the ledger; empty without
+    bool later = false;      // something is noted for after that
 };
 
 double number_within(std::string_view flag, const std::string& text, std::string_view unit, double low,
@@ -74,7 +77,17 @@ Question question_of(const BreakInFlags& flags) {
             Temperature::from_celsius(number_within("--air", flags.air, "degrees Celsius", -50, 60));
         q.conditions.air_assumed = false;
     }
-    MachineBelts known = prepare_belts(request_of(flags), now());
+    const Instant at = now();
+    MachineBelts known = prepare_belts(request_of(flags), at);
+    if (!flags.ledger.empty() && (known.record || flags.belts.empty())) {
+        const Ledger ledger = Ledger::open(flags.ledger, LedgerUse::read);
+        // Asked of a ledger that knows nothing of this machine's belts, the answer would be another set's.
+        if (!known.record)
+            (void)belts_then(ledger, flags.machine, at);
+        q.set = known.record->belts;
+        q.as_of = minute_words(at);
+        q.later = noted_for_later(ledger, *known.record);
+    }
     q.machine = std::move(known.machine);
     q.belts = known.belts;
     q.state = q.machine.state(flags.state);
@@ -136,6 +149,9 @@ std::string plan_text(const BreakInPlan& plan, const Question& q) {
     out +=
         fmt::format("{}, {}; belts {}{}\n", printable(q.machine.name), printable(q.state.name),
                     name_of(q.belts.condition), q.belts.hours ? fmt::format(", {:g} h", *q.belts.hours) : "");
+    if (!q.set.empty())
+        out += fmt::format("{} as of {}{}\n", printable(q.set), q.as_of,
+                           q.later ? "; what is noted for later is left out" : "");
     for (const BreakInPhase& phase : plan.phases)
         out += phase_text(phase);
     if (!plan.stages.empty())
@@ -182,6 +198,8 @@ Value plan_json(const BreakInPlan& plan, const Question& q) {
                          {"state", q.state.name},
                          {"belts", Value(name_of(q.belts.condition))},
                          {"hours", q.belts.hours ? Value(*q.belts.hours) : Value()},
+                         {"set", q.set.empty() ? Value() : Value(q.set)},
+                         {"as_of", q.as_of.empty() ? Value() : Value(q.as_of)},
                          {"preconditioned", q.belts.preconditioned},
                          {"air_c", Value(q.conditions.air.celsius())},
                          {"air_assumed", q.conditions.air_assumed},

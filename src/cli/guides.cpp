@@ -95,26 +95,26 @@ constexpr auto all_guides = std::to_array<Guide>({
      "A ledger notes what happened to machines and belts and adds it up: hours, km, powder, wear, money. It is one "
      "file, made on first use, or a PostgreSQL database; events are added, never changed. Plans that name it know "
      "the belts as they are.",
-     "loamway ledger machine add red --profile examples/profiles/medium.toml --at 2026-04-01T08:00"},
+     "loamway ledger machine add red --profile examples/profiles/medium.toml --at 2025-04-01T08:00Z"},
     {"ledger machine", "Machines of the ledger.", ""},
     {"ledger machine add",
      "Gives a machine its name and its profile; a later profile replaces the one before.",
-     "loamway ledger machine add red --profile examples/profiles/medium.toml --at 2026-04-01T08:00"},
+     "loamway ledger machine add red --profile examples/profiles/medium.toml --at 2025-04-01T08:00Z"},
     {"ledger belts", "Sets of belts of the ledger.", ""},
     {"ledger belts add", "A new set of belts, on a machine at once with --fit.",
-     "loamway ledger belts add red-2026 --machine red --fit --price 17000 --currency CU \\\n"
-     "                         --at 2026-04-01T08:00\n"
+     "loamway ledger belts add red-2025 --machine red --fit --price 17000 --currency CU \\\n"
+     "                         --at 2025-04-01T08:00Z\n"
      "loamway ledger belts add spare --machine red --run-in --hours 400"},
     {"ledger belts fit", "Puts a set on a machine that carries none.",
      "loamway ledger machine add blue --profile examples/profiles/small.toml\n"
      "loamway ledger belts fit spare --machine blue"},
     {"ledger belts remove", "Takes a set off its machine and notes the cause, which later forecasts count.",
-     "loamway ledger belts remove red-2026 --cause season\n"
-     "loamway ledger belts fit red-2026 --machine red"},
+     "loamway ledger belts remove red-2025 --cause season\n"
+     "loamway ledger belts fit red-2025 --machine red"},
     {"ledger belts swap", "Notes that left and right belt were changed over.",
-     "loamway ledger belts swap red-2026"},
+     "loamway ledger belts swap red-2025"},
     {"ledger belts rotate", "Notes that the belts were turned to run the other way round.",
-     "loamway ledger belts rotate red-2026"},
+     "loamway ledger belts rotate red-2025"},
     {"ledger move", "Moves by road that were driven.", ""},
     {"ledger move add",
      "Notes a move that was driven: as planned, from a plan, with what was otherwise in reality; or its kilometres "
@@ -140,7 +140,7 @@ constexpr auto all_guides = std::to_array<Guide>({
     {"ledger fault", "Notes that something went wrong.",
      "loamway ledger fault --machine red --note \"left roller hot\""},
     {"ledger cost", "Notes money spent on a machine or its belts.",
-     "loamway ledger cost --machine red --amount 120 --currency CU --what powder"},
+     "loamway ledger cost --machine red --amount 120 --currency CU --note powder"},
     {"ledger show",
      "What it all adds up to: hours, km, bar height, money, what was learnt, when wear would end the set. The "
      "hottest moves are estimates, no evidence of a belt's condition.",

@@ -30,7 +30,7 @@ public:
         return *this;
     }
     Verb& written() {
-        option("--at", m_flags->at, "when it happened, 2026-07-14T14:00 in UTC or with an offset (now)",
+        option("--at", m_flags->at, "when it happened, 2026-07-14T14:00Z or with an offset, +02:00 (now)",
                "TIME");
         option("--by", m_flags->by, "who says so", "WHO");
         return *this;
@@ -139,8 +139,8 @@ void add_work_verbs(CLI::App* ledger, Chosen& chosen) {
     add.option("--option", add.flags().option, "option that was driven (the verdict's)", "ID");
     add.option("--driven-km", add.flags().driven_km, "trip meter, of the driven part (the plan's length)",
                "KM");
-    add.option("--departed", add.flags().departed, "when it left; with --at, when it arrived (as planned)",
-               "TIME");
+    add.option("--departed", add.flags().departed,
+               "when it left, with Z or an offset; with --at, when it arrived (as planned)", "TIME");
     add.written().machine("machine (the plan's)").belts();
     add.number("--paved-km", "hard_km", "paved", "KM").number("--gravel-km", "gravel_km", "gravel", "KM");
     add.number("--earth-km", "earth_km", "earth", "KM").number("--hours", "hours", "driven", "H");
@@ -194,7 +194,8 @@ void add_look_verbs(CLI::App* ledger, Chosen& chosen) {
     fault.written().machine().belts().note().require("--note").runs(writes(EventKind::fault, false));
     Verb cost(ledger, "cost", "money spent", chosen);
     cost.written().machine().belts().number("--amount", "amount", "how much", "MONEY").require("--amount");
-    cost.word("--currency", "currency", "of the amount").word("--what", "what", "for what");
+    cost.word("--currency", "currency", "of the amount");
+    cost.option("--note", cost.flags().words["what"], "for what, in words", "TEXT");
     cost.runs(writes(EventKind::cost, false));
 }
 
@@ -202,14 +203,18 @@ void add_store_verbs(CLI::App* ledger, Chosen& chosen) {
     Verb show_verb(ledger, "show", "what it adds up to: all belts, or one set by its name or its machine's",
                    chosen);
     show_verb.named("name", "belts or machine", false);
-    show_verb.option("--as-of", show_verb.flags().as_of, "as it was then (now)", "TIME");
+    show_verb.option("--as-of", show_verb.flags().as_of,
+                     "as it was then, 2026-07-14T14:00Z or with an offset (now)", "TIME");
     show_verb.flag("--events", show_verb.flags().events, "every event instead").runs(ledger_show);
     Verb out(ledger, "export", "every event, one JSON object a line", chosen);
     out.option("-o,--output", out.flags().output, "file (standard output)", "FILE").runs(ledger_export);
     Verb in(ledger, "import", "events as exported; those that are there already are left alone", chosen);
     in.named("file", "exported events, - for standard input").written().runs(ledger_import);
     Verb undo_verb(ledger, "undo", "takes an event back, by another event", chosen);
-    undo_verb.named("event", "its number").written().note().runs(ledger_undo);
+    undo_verb.named("event", "its number, as show --events lists it", false)
+        .written()
+        .note()
+        .runs(ledger_undo);
     Verb verify_verb(ledger, "verify", "whether the store is whole", chosen);
     verify_verb.runs(ledger_verify);
 }

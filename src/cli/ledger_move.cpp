@@ -9,6 +9,7 @@
 #include "loamway/base/names.h"
 #include "loamway/ledger/noting.h"
 #include "loamway/ledger/plan_move.h"
+#include "loamway/ledger/plausible.h"
 #include "loamway/region/digest.h"
 
 namespace loamway {
@@ -21,7 +22,7 @@ AsDriven as_driven(const LedgerFlags& f) {
     if (!f.driven_km.empty())
         driven.length = Length::from_km(flag_number("--driven-km", f.driven_km, "kilometres"));
     if (!f.departed.empty())
-        driven.departed = ledger_moment(f.departed, "--departed");
+        check_happened(*(driven.departed = ledger_moment(f.departed, "--departed")), now(), "--departed");
     if (!f.at.empty())
         driven.arrived = ledger_moment(f.at, "--at");
     return driven;
@@ -59,7 +60,7 @@ std::string fill_from_plan(const LedgerFlags& f, Event& e) {
     take_powder(e.data, done);
     e.data = to_value(done);
     if (f.at.empty() && option.arrive)
-        e.at = *option.arrive;
+        check_happened(e.at = *option.arrive, now(), "arrival of the plan");
     if (e.machine.empty() && e.belts.empty())
         e.machine = plan.move.machine;
     // The same plan driven at the same time is one move, however often it is written.

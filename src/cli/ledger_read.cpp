@@ -10,6 +10,7 @@
 #include "ledger_verbs.h"
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
+#include "loamway/ledger/noting.h"
 
 namespace loamway {
 
@@ -72,8 +73,11 @@ int ledger_show(const LedgerFlags& f) {
     const LedgerReport report = report_on_ledger(ledger, q.belts, until);
     if (f.json)
         print(to_json(to_value(report), 1) + "\n");
+    else if (f.name.empty())
+        print(overview_text(report));
     else
-        print(f.name.empty() ? overview_text(report) : belts_text(report.belts.front()));
+        print(
+            belts_text(report.belts.front(), !until && noted_for_later(ledger, ledger.record(q.belts, at))));
     return 0;
 }
 

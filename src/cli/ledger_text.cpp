@@ -8,6 +8,7 @@
 
 #include "loamway/base/names.h"
 #include "loamway/ledger/belt_outlook.h"
+#include "loamway/ledger/noting.h"
 
 namespace loamway {
 
@@ -154,9 +155,10 @@ std::string forecast_text(const BeltReport& b) {
 
 }  // namespace
 
-std::string belts_text(const BeltReport& b) {
+std::string belts_text(const BeltReport& b, bool later) {
     const BeltRecord& r = b.record;
     std::string out = fmt::format("{}: {}\n", printable(r.belts), state_words(r));
+    out += fmt::format("  as of {}{}\n", minute_words(b.at), later ? ", with what is noted for later" : "");
     out += fmt::format("  {:.1f} h ({:.1f} field, {:.1f} road, {:.1f} before the ledger); {}\n", r.hours,
                        r.field_hours, r.road_hours, r.added.hours, lube_words(r));
     out +=

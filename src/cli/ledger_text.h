@@ -11,7 +11,8 @@
 
 namespace loamway {
 
-[[nodiscard]] std::string belts_text(const BeltReport& report);
+/// `later`: it holds what is noted for after its moment, too.
+[[nodiscard]] std::string belts_text(const BeltReport& report, bool later);
 [[nodiscard]] std::string overview_text(const LedgerReport& report);
 [[nodiscard]] std::string events_text(const std::vector<Event>& events, const std::vector<bool>& undone);
 

@@ -27,7 +27,7 @@ struct LedgerFlags {
 
 /// The ledger that is meant.
 [[nodiscard]] std::string ledger_of(const LedgerFlags& f);
-/// A time as a flag gives it, UTC without an offset; now when it is not given.
+/// A time as a flag gives it, with Z or an offset; now when it is not given.
 [[nodiscard]] Instant ledger_moment(const std::string& text, const char* flag);
 
 // What the verbs that write share: the event as the flags say it, the belts that a machine's work concerns,

@@ -13,6 +13,7 @@
 #include "loamway/ledger/belt_report.h"
 #include "loamway/ledger/event_lines.h"
 #include "loamway/ledger/noting.h"
+#include "loamway/ledger/plausible.h"
 
 namespace loamway {
 
@@ -28,12 +29,41 @@ Value machine_document(const std::string& path) {
     return document;
 }
 
+/// The keys whose values differ, as a path from the top. Numbers are compared as they are kept.
+void find_changes(const Value& a, const Value& b, const std::string& at, std::vector<std::string>& out) {
+    if (a.as_object() == nullptr || b.as_object() == nullptr) {
+        if (to_json(parse_json(to_json(a), "")) != to_json(parse_json(to_json(b), "")))
+            out.push_back(at);
+        return;
+    }
+    const std::string start = at.empty() ? at : at + ".";
+    for (const auto& [key, value] : *a.as_object()) {
+        const Value* other = b.find(key);
+        if (other == nullptr)
+            out.push_back(start + key);
+        else
+            find_changes(value, *other, start + key, out);
+    }
+    for (const auto& [key, value] : *b.as_object())
+        if (a.find(key) == nullptr)
+            out.push_back(start + key);
+}
+
+std::string some_of(const std::vector<std::string>& names) {
+    constexpr std::size_t most = 4;
+    std::string out;
+    for (std::size_t i = 0; i < std::min(most, names.size()); ++i)
+        out += fmt::format("{}{}", i == 0 ? "" : ", ", names[i]);
+    return names.size() > most ? fmt::format("{} and {} more", out, names.size() - most) : out;
+}
+
 }  // namespace
 
 Event event_of(const LedgerFlags& f, EventKind kind) {
     Event e;
     e.kind = kind;
     e.at = ledger_moment(f.at, "--at");
+    check_happened(e.at, now(), "--at");
     e.machine = f.machine;
     e.belts = f.belts;
     e.by = f.by;
@@ -80,11 +110,21 @@ std::string ledger_of(const LedgerFlags& f) {
 Instant ledger_moment(const std::string& text, const char* flag) {
     if (text.empty())
         return now();
+    Instant t;
     try {
-        return parse_time(text, TimeZone());
+        t = parse_time(text, TimeZone());
     } catch (const Error& e) {
-        throw Error(e.kind(), fmt::format("{}: {}", flag, e.message()), e.what_to_do());
+        throw Error(e.kind(), fmt::format("{}: {}", flag, e.message()),
+                    "write 2026-07-14T14:00Z, or with an offset such as +02:00 in place of Z");
     }
+    // No region is read here, so nobody knows on whose clock a time without an offset is.
+    if (text.find_first_of("Zz+-", text.find_first_of("Tt")) == std::string::npos)
+        throw Error(
+            ErrorKind::input,
+            fmt::format("{}: \"{}\" does not say its time zone, and no region is read here that would", flag,
+                        printable(text)),
+            fmt::format("write {0}Z for UTC, or an offset such as {0}+02:00", printable(text)));
+    return t;
 }
 
 int ledger_write(const LedgerFlags& f, EventKind kind, bool belts_needed) {
@@ -107,7 +147,26 @@ int ledger_add_machine(const LedgerFlags& f) {
     e.machine = f.name;
     e.data.set("profile", machine_document(f.profile));
     Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::write);
-    return report_written(f, e, ledger.write(e));
+    EventQuery added;
+    added.machine = e.machine;
+    added.kinds = {EventKind::machine_added};
+    const std::vector<Event> before = ledger.events(added);
+    if (before.empty())
+        return report_written(f, e, ledger.write(e));
+    std::vector<std::string> changed;
+    find_changes(*before.back().data.find("profile"), *e.data.find("profile"), {}, changed);
+    if (changed.empty() && !f.json)
+        print(fmt::format("{} is there with this profile, nothing is written\n", printable(e.machine)));
+    if (changed.empty())
+        return f.json ? report_written(f, e, {before.back().id, true}) : 0;
+    const int status = report_written(f, e, ledger.write(e));
+    if (!f.json)
+        print(e.at < before.back().at
+                  ? fmt::format("{} was there: the profile of event {}, a later one, still counts\n",
+                                printable(e.machine), before.back().id)
+                  : fmt::format("{} was there: its profile is replaced ({})\n", printable(e.machine),
+                                printable(some_of(changed))));
+    return status;
 }
 
 int ledger_add_belts(const LedgerFlags& f) {
@@ -139,6 +198,9 @@ int ledger_add_belts(const LedgerFlags& f) {
 }
 
 int ledger_undo(const LedgerFlags& f) {
+    if (f.name.empty())
+        throw Error(ErrorKind::input, "which event is taken back?",
+                    "loamway ledger show --events lists them with their numbers: loamway ledger undo N");
     Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::write);
     std::int64_t id = 0;
     const auto [end, fault] = std::from_chars(f.name.data(), f.name.data() + f.name.size(), id);

@@ -81,7 +81,8 @@ MachineBelts prepare_belts(const MoveRequest& r, Instant at) {
     const LedgerDesk ledger(r);
     out.machine = ledger.machine();
     (void)out.machine.state(r.state.value_or(""));
-    out.belts = belts_now(r, out.machine, ledger.belts(at));
+    out.record = ledger.belts(at);
+    out.belts = belts_now(r, out.machine, out.record);
     return out;
 }
 

@@ -15,11 +15,6 @@ namespace {
 
 constexpr double same_m = 1.0, same_h = 1.0 / 3600;  // nearer than this nobody notes
 
-/// To the minute, as the ledger's verbs take it.
-std::string minute(Instant t) {
-    return format_rfc3339(t, TimeZone()).substr(0, 16) + "Z";
-}
-
 void require_machine(const Ledger& ledger, const std::string& machine) {
     const std::vector<std::string> known = ledger.machine_names();
     if (std::find(known.begin(), known.end(), machine) != known.end())
@@ -42,7 +37,7 @@ std::vector<Event> changes_of(const Ledger& ledger, const std::string& machine) 
 std::string figures(const MoveDone& m) {
     std::string out = fmt::format("{:.1f} km in {:.2f} h", m.length_m() / 1000, m.hours);
     if (m.departed)
-        out += fmt::format(", left {}", minute(*m.departed));
+        out += fmt::format(", left {}", minute_words(*m.departed));
     if (m.lubricated)
         out += fmt::format(", powder {:.1f} km before its end", m.since_relube_m / 1000);
     return out;
@@ -55,6 +50,17 @@ bool same_figures(const MoveDone& a, const MoveDone& b) {
 }
 
 }  // namespace
+
+std::string minute_words(Instant t) {
+    return format_rfc3339(t, TimeZone()).substr(0, 16) + "Z";
+}
+
+bool noted_for_later(const Ledger& ledger, const BeltRecord& then) {
+    const BeltRecord all = ledger.record(then.belts);
+    return all.hours != then.hours || all.moves != then.moves || all.since_lube_km != then.since_lube_km ||
+           all.washed != then.washed || all.surveys.size() != then.surveys.size() ||
+           all.readings.size() != then.readings.size();
+}
 
 std::string belts_then(const Ledger& ledger, const std::string& machine, Instant at) {
     std::string on = ledger.belts_on(machine, at);
@@ -69,17 +75,18 @@ std::string belts_then(const Ledger& ledger, const std::string& machine, Instant
     if (later != changes.end())
         throw Error(
             ErrorKind::input,
-            fmt::format("\"{}\" carried no belts at {}: {} is fitted since {}", name, minute(at),
-                        printable(later->belts), minute(later->at)),
+            fmt::format("\"{}\" carried no belts at {}: {} is fitted since {}", name, minute_words(at),
+                        printable(later->belts), minute_words(later->at)),
             fmt::format(
                 "if it was on before, say since when: loamway ledger belts fit {} --machine {} --at {}",
-                printable(later->belts), name, minute(at)),
+                printable(later->belts), name, minute_words(at)),
             {{}, {}, "machine"});
     throw Error(
         ErrorKind::input,
-        changes.empty() ? fmt::format("no belts are fitted to \"{}\"", name)
-                        : fmt::format("\"{}\" carried no belts at {}: {} was taken off at {}", name,
-                                      minute(at), printable(changes.back().belts), minute(changes.back().at)),
+        changes.empty()
+            ? fmt::format("no belts are fitted to \"{}\"", name)
+            : fmt::format("\"{}\" carried no belts at {}: {} was taken off at {}", name, minute_words(at),
+                          printable(changes.back().belts), minute_words(changes.back().at)),
         fmt::format("loamway ledger belts add NAME --machine {0} --fit, or: belts fit NAME --machine {0}; "
                     "--at says since when",
                     name),

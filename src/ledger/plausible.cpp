@@ -4,6 +4,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cstdint>
+
+#include "loamway/base/error.h"
 
 namespace loamway {
 
@@ -11,6 +14,8 @@ namespace {
 
 constexpr double margin = 0.1;  // of a new bar: nobody measures to the millimetre, and bars run past worn out
 constexpr double most_apart = 0.5;  // of what lies between new and worn out
+
+constexpr std::int64_t most_ahead_s = 86400;  // moves are noted as they begin, and clocks differ by hours
 
 }  // namespace
 
@@ -26,6 +31,14 @@ std::string implausible_heights(const BeltsAdded& set, std::span<const double> m
         return fmt::format("bars of {:g} and {:g} mm: more than {:g} mm apart within one set", *most, *least,
                            apart);
     return {};
+}
+
+void check_happened(Instant at, Instant now, std::string_view what) {
+    if (at.unix_seconds - now.unix_seconds > most_ahead_s)
+        throw Error(ErrorKind::input,
+                    fmt::format("{}: {} is still to come, the clock here says {}", what,
+                                format_rfc3339(at, TimeZone()), format_rfc3339(now, TimeZone())),
+                    "look at the year, or set this computer's clock");
 }
 
 }  // namespace loamway

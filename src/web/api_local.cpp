@@ -10,6 +10,7 @@
 #include "loamway/ledger/ledger.h"
 #include "loamway/ledger/noting.h"
 #include "loamway/ledger/plan_move.h"
+#include "loamway/ledger/plausible.h"
 #include "loamway/region/digest.h"
 #include "loamway/text/table.h"
 
@@ -85,7 +86,7 @@ AsDriven as_driven(Table& t, const TimeZone& zone) {
         out.length = Length::from_km(*km);
     for (auto [key, to] : {std::pair("departed", &out.departed), std::pair("arrived", &out.arrived)})
         if (const auto text = t.text(key))
-            *to = parse_time(*text, zone);
+            check_happened(*(*to = parse_time(*text, zone)), now(), key);
     return out;
 }
 
@@ -141,6 +142,7 @@ void Api::moves(const HttpRequest& request, Exchange& exchange) {
     const AsDriven driven = as_driven(t, zone_of(m_shelf.region().meta()));
     e.data = to_value(move_done(plan, option, driven));
     e.at = driven.arrived ? *driven.arrived : option.arrive.value_or(now());
+    check_happened(e.at, now(), "arrival of the plan");
     // The same plan driven at the same time is one move, however often a button is pressed.
     e.token = fmt::format("page {} {} {} {}", digest_of_text(to_json(*body.find("plan"))), option.id,
                           e.machine, e.at.unix_seconds);

@@ -81,5 +81,11 @@ TEST_F(Noting, WorkBeforeTheDayOnWhichASetWasNotedCounts) {
     EXPECT_DOUBLE_EQ(m_ledger.record("late").hours, 10);
 }
 
+TEST_F(Noting, WhatIsNotedForLaterIsKnown) {
+    (void)m_ledger.write(test::field_hour(5000));
+    EXPECT_FALSE(noted_for_later(m_ledger, m_ledger.record("set", Instant{5000})));
+    EXPECT_TRUE(noted_for_later(m_ledger, m_ledger.record("set", Instant{4999})));
+}
+
 }  // namespace
 }  // namespace loamway

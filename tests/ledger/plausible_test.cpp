@@ -6,6 +6,8 @@
 
 #include <vector>
 
+#include "loamway/base/error.h"
+
 namespace loamway {
 namespace {
 
@@ -31,6 +33,13 @@ TEST(Plausible, BarsOfOneSetLieBetweenNewAndWornOutAndNearEachOther) {
     EXPECT_FALSE(possible(set, {50, 29.9}));
     EXPECT_FALSE(possible(set, {54, 8}));
     EXPECT_FALSE(possible(set_of(25, 5), {24, 8})) << "a low bar that is no fault by itself";
+}
+
+TEST(Plausible, WhatIsMoreThanADayAheadOfTheClockHasNotHappened) {
+    const Instant clock{1000000};
+    EXPECT_NO_THROW(check_happened({1000000 + 86400}, clock, "--at"));
+    EXPECT_THROW(check_happened({1000000 + 86401}, clock, "--at"), Error);
+    EXPECT_NO_THROW(check_happened({-1000000}, clock, "--at"));
 }
 
 }  // namespace

@@ -352,7 +352,7 @@ TEST_F(ApiTest, AMoveIsKeptAsDrivenBesideWhatWasPlanned) {
     for (const char* wrong :
          {R"(,"machine":"red","driven_km":0.02)",
           R"(,"machine":"red","departed":"2026-07-14T12:01","arrived":"2026-07-14T12:00")",
-          R"(,"machine":"red","departed":"noon")"})
+          R"(,"machine":"red","departed":"noon")", R"(,"machine":"red","arrived":"2926-07-14T12:00")"})
         EXPECT_EQ(ask("POST", "/api/1/moves", plan_body(wrong)).got().status, 400) << wrong;
 }
 

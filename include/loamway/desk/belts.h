@@ -5,13 +5,17 @@
 // A machine and its belts as they are at a moment, out of the same request as a move's plan: neither places
 // nor a region are needed.
 
+#include <optional>
+
 #include "loamway/desk/desk.h"
+#include "loamway/ledger/belt_record.h"
 
 namespace loamway {
 
 struct MachineBelts {
     Machine machine;
     BeltsNow belts;
+    std::optional<BeltRecord> record;  // of the ledger's set, where the request means one
 };
 
 /// Reads machine, state, belts, belts_state and ledger.

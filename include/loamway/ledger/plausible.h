@@ -7,6 +7,7 @@
 
 #include <span>
 #include <string>
+#include <string_view>
 
 #include "loamway/ledger/event.h"
 
@@ -16,6 +17,9 @@ namespace loamway {
 /// (assumption): each from a tenth of a new bar below worn out to a tenth above new, and no two further apart
 /// than half of what lies between new and worn out.
 [[nodiscard]] std::string implausible_heights(const BeltsAdded& set, std::span<const double> mm);
+
+/// Input Error when it is more than a day ahead of the clock; `what` says in the message what gave it.
+void check_happened(Instant at, Instant now, std::string_view what);
 
 }  // namespace loamway
 
