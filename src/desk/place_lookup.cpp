@@ -192,7 +192,7 @@ NamedPoint PlaceLookup::find(const std::string& name, const std::string& what,
     const std::string hint = !near.empty() ? fmt::format("did you mean {}?", fmt::join(near, ", "))
                              : looks_like_figures(name)
                                  ? "write LAT,LON in degrees, with points for decimals"
-                                 : "give LAT,LON, or a name from --places or the region";
+                                 : "give LAT,LON, or a name from your places or the map";
     throw Error(ErrorKind::not_found, fmt::format("{} \"{}\" is no place known here", what, printable(name)),
                 hint, place);
 }

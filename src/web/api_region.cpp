@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <set>
+#include <string>
 
 #include "api.h"
 #include "api_help.h"
@@ -109,14 +111,20 @@ void Api::places(const HttpRequest& request, Exchange& exchange) {
 
 void Api::profiles(const HttpRequest&, Exchange& exchange) {
     Value::Array machines, trailers;
+    std::set<std::string> in_ledger;
     if (m_shelf.setup().ledger) {
         const Ledger ledger = Ledger::open(*m_shelf.setup().ledger, LedgerUse::read);
         for (const std::string& name : ledger.machine_names())
-            if (const auto profile = ledger.profile(name))
+            if (const auto profile = ledger.profile(name)) {
+                in_ledger.insert(name);
                 machines.push_back(machine_json(name, read_machine(*profile, name), "ledger"));
+            }
     }
     for (const ShelfProfile& p : m_shelf.profiles()) {
         if (!p.low_bed) {
+            // A move that names it means the ledger's.
+            if (in_ledger.contains(p.name))
+                continue;
             machines.push_back(machine_json(p.name, read_machine(p.document, p.name), "profile"));
             continue;
         }

@@ -251,6 +251,24 @@ TEST_F(ApiTest, WhatThereIs) {
     const Value machines = ask("GET", "/api/1/machines").json();
     EXPECT_EQ(*at(at(machines, "machines").as_array()->front(), "name").as_string(), "red");
     EXPECT_FALSE(at(machines, "trailers").as_array()->empty());
+    const auto small_ones = [&] {
+        std::vector<std::string> sources;
+        for (const Value& m : *at(ask("GET", "/api/1/machines").json(), "machines").as_array())
+            if (*at(m, "name").as_string() == "small")
+                sources.push_back(*at(m, "source").as_string());
+        return sources;
+    };
+    EXPECT_EQ(small_ones(), std::vector<std::string>{"profile"});
+    {
+        Ledger ledger = Ledger::open(*m_shelf->setup().ledger, LedgerUse::write);
+        const std::string profile = test::source_path("examples/profiles/small.toml");
+        Event machine;
+        machine.kind = EventKind::machine_added;
+        machine.machine = "small";
+        machine.data = Value(Value::Object{{"profile", parse_toml(read_text_file(profile), profile)}});
+        ledger.write(machine);
+    }
+    EXPECT_EQ(small_ones(), std::vector<std::string>{"ledger"}) << "one name is one machine";
     const Value largest = ask("GET", "/api/1/places", {}, {{"limit", "3"}}).json();
     const Value& first = at(largest, "places");
     ASSERT_EQ(first.as_array()->size(), 3u);

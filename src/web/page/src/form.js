@@ -36,7 +36,9 @@ function fill_belts() {
 
 export function refresh_machines() {
   const before = inputs.machine.value;
-  inputs.machine.replaceChildren(...state.machines.map((machine) => h("option", { value: machine.name }, machine.title ?? machine.name)));
+  const title = (machine) => machine.title ?? machine.name;
+  const alone = (machine) => state.machines.filter((other) => title(other) === title(machine)).length === 1;
+  inputs.machine.replaceChildren(...state.machines.map((machine) => h("option", { value: machine.name }, alone(machine) ? title(machine) : `${title(machine)} (${machine.name})`)));
   if (machine_named(before)) inputs.machine.value = before;
   fill_states();
   fill_belts();
