@@ -94,7 +94,7 @@ constexpr auto all_guides = std::to_array<Guide>({
     {"ledger",
      "A ledger notes what happened to machines and belts and adds it up: hours, km, powder, wear, money. It is one "
      "file, made on first use, or a PostgreSQL database; events are added, never changed. Plans that name it know "
-     "the belts as they are.",
+     "the belts as they are. No region is read here: times say their zone, by Z or an offset such as +02:00.",
      "loamway ledger machine add red --profile examples/profiles/medium.toml --at 2025-04-01T08:00Z"},
     {"ledger machine", "Machines of the ledger.", ""},
     {"ledger machine add",

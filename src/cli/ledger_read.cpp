@@ -44,7 +44,8 @@ std::string belts_meant(const Ledger& ledger, const std::string& name, Instant a
     if (std::find(machines.begin(), machines.end(), name) != machines.end()) {
         std::string on = ledger.belts_on(name, at);
         if (on.empty())
-            throw Error(ErrorKind::not_found, fmt::format("\"{}\" carries no belts then", printable(name)),
+            throw Error(ErrorKind::not_found,
+                        fmt::format("\"{}\" carries no belts at {}", printable(name), minute_words(at)),
                         "loamway ledger belts fit NAME --machine NAME");
         return on;
     }
