@@ -126,20 +126,26 @@ TEST(LedgerKilled, WhoWaitsTooLongIsToldSoAndNothingIsLost) {
         test::add_red_and_set(ledger);
     }
     const LongWriter other(store.place());
-    std::string said = "written at once";
-    try {
-        Ledger ledger = store.open(Duration::from_seconds(1));
-        (void)ledger.write(field_hour(5));
-    } catch (const Error& e) {
-        said = e.what();
-        EXPECT_EQ(e.kind(), ErrorKind::io);
+    // What comes before the other has the ledger is written; a slow machine or a sanitizer leaves room for
+    // some.
+    std::string said;
+    int before = 0;
+    while (said.empty() && before < 1000) {
+        try {
+            Ledger ledger = store.open(Duration::from_seconds(1));
+            (void)ledger.write(field_hour(5));
+            ++before;
+        } catch (const Error& e) {
+            said = e.what();
+            EXPECT_EQ(e.kind(), ErrorKind::io);
+        }
     }
     EXPECT_NE(said.find("another program has kept the ledger for 1 s (try again)"), std::string::npos)
         << said;
     EXPECT_EQ(other.status(), 0);
     Ledger ledger = store.open();
     (void)ledger.write(field_hour(5));
-    EXPECT_DOUBLE_EQ(ledger.record("set").hours, long_batch() + 1);
+    EXPECT_DOUBLE_EQ(ledger.record("set").hours, long_batch() + before + 1);
 }
 
 TEST(LedgerKilled, CutOffInTheMiddleLeavesNothingOfIt) {

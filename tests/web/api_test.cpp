@@ -253,7 +253,8 @@ TEST_F(ApiTest, WhatThereIs) {
     EXPECT_FALSE(at(machines, "trailers").as_array()->empty());
     const auto small_ones = [&] {
         std::vector<std::string> sources;
-        for (const Value& m : *at(ask("GET", "/api/1/machines").json(), "machines").as_array())
+        const Value answer = ask("GET", "/api/1/machines").json();
+        for (const Value& m : *at(answer, "machines").as_array())
             if (*at(m, "name").as_string() == "small")
                 sources.push_back(*at(m, "source").as_string());
         return sources;
@@ -360,7 +361,8 @@ TEST_F(ApiTest, AMoveIsKeptAsDrivenBesideWhatWasPlanned) {
                       R"(,"departed":")" + left + "\""));
     ASSERT_EQ(kept.got().status, 201) << kept.got().body;
     const Ledger ledger = Ledger::open(*m_shelf->setup().ledger, LedgerUse::read);
-    const auto id = at(at(kept.json(), "events").as_array()->front(), "event").as_integer();
+    const Value answer = kept.json();
+    const auto id = at(at(answer, "events").as_array()->front(), "event").as_integer();
     const MoveDone m = read_move_done(ledger.event(*id)->data, "event");
     EXPECT_NEAR(m.length_m(), planned_m * 1.25, 1);
     EXPECT_NEAR(m.planned_m.value_or(0), planned_m, 1e-6);

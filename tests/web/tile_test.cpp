@@ -276,7 +276,8 @@ TEST_F(DrawnTiles, RoadsThatMatterAreThereFromAfar) {
     for (const int z : {5, 8, 11, 12}) {
         const TileId id = tile_at(region.view().node_point(NodeId(1u)), z);
         std::multiset<std::string> ranks;
-        for (const TileFeature& f : read_tile(make_tile(region.view(), nullptr, id), id).at("roads"))
+        const auto layers = read_tile(make_tile(region.view(), nullptr, id), id);
+        for (const TileFeature& f : layers.at("roads"))
             ranks.insert(f.fields.at("rank"));
         // One joined line from afar, every road near by.
         EXPECT_EQ(ranks,
