@@ -12,6 +12,7 @@
 #include <fstream>
 #include <iostream>
 #include <memory>
+#include <optional>
 #include <span>
 
 #include "command.h"
@@ -170,13 +171,13 @@ PublishSetup publish_setup(const BatchFlags& f) {
 }
 
 /// To the workers, and their answers back when there is a store to wait at.
-BatchSums publish(const BatchFlags& f, const Shelf& shelf, const BatchSetup& setup, const BatchRead& read,
+BatchSums publish(const PublishSetup& to, const Shelf& shelf, const BatchSetup& setup, const BatchRead& read,
                   const BatchWrite& write) {
-    const PublishSums sums = publish_batch(shelf, setup, publish_setup(f), read, write);
+    const PublishSums sums = publish_batch(shelf, setup, to, read, write);
     if (!sums.run.empty())
         complain(
             fmt::format("run {}: {} moves published, {} were there", sums.run, sums.published, sums.known));
-    if (f.queue.results.empty() && sums.refused > 0)
+    if (!to.results && sums.refused > 0)
         throw Error(ErrorKind::limit, fmt::format("{} moves were too large to be published", sums.refused),
                     "describe machine and trailer by name");
     return sums.answers;
@@ -191,6 +192,9 @@ int run(const BatchFlags& f) {
             static_cast<unsigned>(flag_count("--threads", f.threads, "a number of threads, from 1"));
     setup.choices = !f.no_choices;
     setup.at = now();
+    std::optional<PublishSetup> queue;
+    if (f.queue.given())
+        queue = publish_setup(f);
     const Shelf shelf(f.shelf);
     if (f.resume)
         setup.done = find_done(f.output);
@@ -212,7 +216,7 @@ int run(const BatchFlags& f) {
             const std::chrono::duration<double> took = std::chrono::steady_clock::now() - begin;
             progress(progress_words(so_far.lines(), took.count(), input.share()), input.share());
         };
-        sums = f.queue.given() ? publish(f, shelf, setup, read, write) : run_batch(shelf, setup, read, write);
+        sums = queue ? publish(*queue, shelf, setup, read, write) : run_batch(shelf, setup, read, write);
     }
     if (!f.summary.empty())
         write_summary(f);

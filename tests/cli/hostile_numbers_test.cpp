@@ -351,5 +351,55 @@ TEST(HostileOptions, AreRefusedByOneLineOrWorkedWith) {
     std::printf("options: %d values, %d refused\n", tried, refused);
 }
 
+// The values of the test above and those that look like numbers to some readers only.
+constexpr const char* hostile_words[] = {"nan",
+                                         "inf",
+                                         "-inf",
+                                         "-0.0",
+                                         "0",
+                                         "-1",
+                                         "1e308",
+                                         "-1e308",
+                                         "1e999",
+                                         "1e-320",
+                                         "5e-324",
+                                         "1e19",
+                                         "9223372036854775807",
+                                         "0x10",
+                                         "1,5",
+                                         "1.5.2",
+                                         "1e3",
+                                         " 1",
+                                         "",
+                                         "\xD9\xA3"};
+
+TEST(HostileOptions, OfQueuesAreRefusedBeforeAnythingIsOpened) {
+    const test::TempDir folder;
+    const std::string region = folder.write("some.region", "not looked at");
+    const std::string common =
+        " --region '" + region + "' --queue nats://127.0.0.1:1 --results '" + folder.file("answers") + "' ";
+    struct Command {
+        std::string start;
+        std::vector<std::string> options;
+    };
+    const std::vector<Command> commands{
+        {"batch" + common, {"--ahead", "--patience"}},
+        {"worker" + common, {"--threads", "--tries", "--sign-of-life", "--idle", "--patience"}}};
+    std::string out, err;
+    for (const Command& c : commands)
+        for (const std::string& option : c.options)
+            for (const char* value : hostile_words) {
+                // As if not given; and a number like any other that would be waited for.
+                if (std::string_view(value).empty())
+                    continue;
+                SCOPED_TRACE(c.start + option + "=" + value);
+                EXPECT_EQ(run(fmt::format("{}{}='{}'", c.start, option, value), out, err), 2) << err;
+                EXPECT_EQ(std::count(err.begin(), err.end(), '\n'), 1) << err;
+                EXPECT_THAT(err, HasSubstr(option));
+                EXPECT_EQ(out, "");
+                EXPECT_FALSE(std::filesystem::exists(folder.file("answers")));
+            }
+}
+
 }  // namespace
 }  // namespace loamway

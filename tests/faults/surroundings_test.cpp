@@ -228,23 +228,28 @@ TEST(Bombs, AreRefusedWithLittleMemory) {
     dir.write("small.osm.pbf", one_block(100, packed));
     dir.write("claim.osm.pbf", one_block(2'000'000'000, packed.substr(0, 100)));
     dir.write("below.osm.pbf", one_block(~std::uint64_t{0}, packed));
-    // Text by the gigabyte is read on the way and kept nowhere.
-    const std::string gz = dir.file("blank.osm.gz");
-    gzFile out = ::gzopen(gz.c_str(), "wb9");
-    const std::string blanks(std::size_t{1} << 20, ' ');
-    ::gzputs(out, "<osm version=\"0.6\">");
-    for (int i = 0; i < 200; ++i)
-        ::gzwrite(out, blanks.data(), static_cast<unsigned>(blanks.size()));
-    ::gzputs(out, "</osm>");
-    ::gzclose(out);
-    for (const std::string name :
-         {"true.osm.pbf", "small.osm.pbf", "claim.osm.pbf", "below.osm.pbf", "blank.osm.gz"}) {
+    // Text in short pieces is read on the way and kept nowhere; a piece without end is refused.
+    const auto write_xml = [&](const char* name, const std::string& piece) {
+        gzFile out = ::gzopen(dir.file(name).c_str(), "wb9");
+        ::gzputs(out, "<osm version=\"0.6\">");
+        std::string part;
+        while (part.size() < std::size_t{1} << 20)
+            part += piece;
+        for (int i = 0; i < 200; ++i)
+            ::gzwrite(out, part.data(), static_cast<unsigned>(part.size()));
+        ::gzputs(out, "</osm>");
+        ::gzclose(out);
+    };
+    write_xml("remarks.osm.gz", "<!-- a remark that says little --> and a word or two after it\n");
+    write_xml("blank.osm.gz", "     ");
+    for (const std::string name : {"true.osm.pbf", "small.osm.pbf", "claim.osm.pbf", "below.osm.pbf",
+                                   "blank.osm.gz", "remarks.osm.gz"}) {
         rusage self{}, before{}, after{};
         ::getrusage(RUSAGE_SELF, &self);
         ::getrusage(RUSAGE_CHILDREN, &before);
         const Ran ran = run_program({"region", "build", name, "-o", "x.region"}, {.folder = dir.path()});
         ::getrusage(RUSAGE_CHILDREN, &after);
-        EXPECT_TRUE(test::failed_clearly(ran, name == "blank.osm.gz" ? 2 : 1))
+        EXPECT_TRUE(test::failed_clearly(ran, name == "remarks.osm.gz" ? 2 : 1))
             << name << ": " << ran.status << ran.err;
         EXPECT_FALSE(std::filesystem::exists(dir.file("x.region")));
 #ifndef __SANITIZE_ADDRESS__

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <csignal>
+#include <filesystem>
 #include <iostream>
 #include <random>
 
@@ -143,6 +144,66 @@ TEST(FullDisk, OneLineAndTheOldFile) {
             EXPECT_EQ(test::names_in(dir.path()), std::vector<std::string>{w.file});
             EXPECT_EQ(test::slurp(dir.file(w.file)), w.old);
         }
+}
+
+// Answers come line by line: those that were written stay, and --resume goes on with the rest.
+TEST(FullDisk, AnswersOfABatch) {
+    const test::TempDir& demo = test::demo_files();
+    const test::TempDir dir;
+    std::string moves;
+    for (int i = 1; i <= 6; ++i)
+        moves += "{\"id\":" + std::to_string(i) +
+                 R"(,"from":"Nettle Farm yard","to":"Kettle Quarter","machine":"medium"})" + "\n";
+    dir.write("moves", moves);
+    std::vector<std::string> batch{"batch",
+                                   "--region",
+                                   demo.file("demo.region"),
+                                   "--places",
+                                   test::source_path("regions/demo/places.geojson"),
+                                   "--no-choices",
+                                   "-o",
+                                   "answers"};
+    const auto with_room = [&](rlim_t room, const std::vector<std::string>& arguments) {
+        return run_program(arguments, {.folder = dir.path(), .input = dir.file("moves"), .before = [room] {
+                                           const rlimit r{room, room};
+                                           std::signal(SIGXFSZ, SIG_IGN);
+                                           ::setrlimit(RLIMIT_FSIZE, &r);
+                                       }});
+    };
+    const Ran whole = run_program(batch, {.folder = dir.path(), .input = dir.file("moves")});
+    ASSERT_EQ(whole.status, 0) << whole.err;
+    const std::string all = test::slurp(dir.file("answers"));
+    std::filesystem::remove(dir.file("answers"));
+    // In the first line, in the middle, in the last one.
+    batch.push_back("--resume");
+    for (const std::size_t room : {std::size_t{700}, all.size() / 2, all.size() - 1}) {
+        const Ran ran = with_room(room, batch);
+        EXPECT_TRUE(test::failed_clearly(ran, 1)) << ran.status << ran.err;
+        EXPECT_LE(test::slurp(dir.file("answers")).size(), room);
+    }
+    const Ran rest = run_program(batch, {.folder = dir.path(), .input = dir.file("moves")});
+    EXPECT_EQ(rest.status, 0) << rest.err;
+    const std::string answers = test::slurp(dir.file("answers"));
+    for (int i = 1; i <= 6; ++i) {
+        const std::string id = "\"id\":" + std::to_string(i) + ",";
+        const auto at = answers.find(id);
+        EXPECT_NE(at, std::string::npos) << id;
+        EXPECT_EQ(answers.find(id, at + 1), std::string::npos) << id;
+    }
+    EXPECT_EQ(answers.find("\"error\""), std::string::npos);
+    // The table of all answers: none rather than half of one.
+    batch.insert(batch.end(), {"--summary", "table.csv"});
+    dir.write("table.csv", "old");
+    const Ran table = with_room(700, batch);
+    EXPECT_TRUE(test::failed_clearly(table, 1)) << table.status << table.err;
+    EXPECT_EQ(test::slurp(dir.file("table.csv")), "old");
+    EXPECT_EQ(test::slurp(dir.file("answers")), answers);
+    // A device that is always full is no file to go on in.
+    batch = {batch.begin(), batch.begin() + 6};
+    batch.insert(batch.end(), {"-o", "/dev/full"});
+    const Ran device = run_program(batch, {.folder = dir.path(), .input = dir.file("moves")});
+    EXPECT_TRUE(test::failed_clearly(device, device.status) && device.status != 0)
+        << device.status << device.err;
 }
 
 TEST(FullDisk, StandardOutput) {

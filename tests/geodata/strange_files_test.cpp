@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 // Files that are no elevation rasters, or damaged ones: one clear line each, and nothing but the file named
 // is looked at.
+#include <cpl_vsi.h>
 #include <gtest/gtest.h>
 #include <sys/stat.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <random>
@@ -80,6 +82,55 @@ TEST(StrangeRasters, OtherKindsOfFiles) {
             "wms.tif",
             "<GDAL_WMS><Service name=\"TMS\"><ServerUrl>http://127.0.0.1:1/</ServerUrl></Service></GDAL_WMS>"),
         ErrorKind::input, none);
+}
+
+/// A zipped tile of so many bytes, all of them the same.
+void write_zipped(const std::string& path, const std::string& name, std::size_t bytes) {
+    VSILFILE* const file = VSIFOpenL(("/vsizip/" + path + "/" + name).c_str(), "wb");
+    ASSERT_NE(file, nullptr);
+    const std::string part(std::size_t{1} << 16, '\0');
+    for (std::size_t done = 0; done < bytes; done += part.size())
+        VSIFWriteL(part.data(), 1, std::min(part.size(), bytes - done), file);
+    VSIFCloseL(file);
+}
+
+// Tiles come zipped as .hgt.zip; nothing else is looked at inside a packed file.
+TEST(StrangeRasters, ZippedTiles) {
+    const TempDir dir;
+    constexpr std::size_t tile = std::size_t{1201} * 1201 * 2;
+    const std::string none = "this is no elevation raster that can be read";
+    const std::string good = dir.file("N53E013.hgt.zip");
+    write_zipped(good, "N53E013.hgt", tile);
+    EXPECT_EQ(sample_one(good), 0.0F);
+    const std::string bytes = slurp(good);
+    const auto in_folder = [&](const char* folder, const std::string& content) {
+        std::filesystem::create_directory(dir.file(folder));
+        return dir.write(std::string(folder) + "/N53E013.hgt.zip", content);
+    };
+    expect_line(in_folder("cut", bytes.substr(0, bytes.size() / 2)), ErrorKind::input, none);
+    expect_line(in_folder("text", "no zip, whatever it is called\n"), ErrorKind::input, none);
+    expect_line(in_folder("empty", ""), ErrorKind::input, none);
+    std::filesystem::create_directory(dir.file("bomb"));
+    const std::string bomb = dir.file("bomb/N53E013.hgt.zip");
+    write_zipped(bomb, "N53E013.hgt", std::size_t{300} << 20);
+    EXPECT_LT(std::filesystem::file_size(bomb), std::uintmax_t{1} << 20);
+    expect_line(bomb, ErrorKind::input, none);
+    // Wrong inside: no word of it, or one clear line.
+    std::string wrong = bytes;
+    for (std::size_t at = 200; at < 260; ++at)
+        wrong[at] = static_cast<char>(0x55 ^ wrong[at]);
+    try {
+        static_cast<void>(sample_one(in_folder("wrong", wrong)));
+    } catch (const Error& e) {
+        EXPECT_EQ(std::string(e.what()).find('\n'), std::string::npos) << e.what();
+        EXPECT_TRUE(e.kind() == ErrorKind::damaged || e.kind() == ErrorKind::io ||
+                    e.kind() == ErrorKind::input)
+            << e.what();
+    }
+    // A raster in an archive of another name is not looked for.
+    write_zipped(dir.file("a.zip"), "N53E013.hgt", tile);
+    expect_line(dir.file("a.zip"), ErrorKind::input, none);
+    expect_line(dir.write("a.tif", slurp(dir.file("a.zip"))), ErrorKind::input, none);
 }
 
 TEST(StrangeRasters, RastersThatHoldNoHeights) {
