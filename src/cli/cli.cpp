@@ -8,6 +8,7 @@
 #include <CLI/CLI.hpp>
 #include <exception>
 #include <new>
+#include <span>
 #include <string_view>
 #include <vector>
 
@@ -52,6 +53,17 @@ std::string nearest_word(const CLI::App& command, const std::string& word) {
         known.push_back(sub->get_name());
     const std::vector<std::string_view> views(known.begin(), known.end());
     return nearest_name(word.substr(0, word.find('=')), views);
+}
+
+/// The library would take the next word for the value: "--note= --at TIME" would note "--at".
+void require_values(std::span<char* const> words) {
+    for (const std::string_view word : words) {
+        if (word == "--")
+            return;
+        if (word.size() > 3 && word.starts_with("--") && word.find('=') == word.size() - 1)
+            throw Error(ErrorKind::input, fmt::format("{} has no value", printable(word)),
+                        "write it behind the sign, or leave the option out");
+    }
 }
 
 std::string line_fault(const CLI::App& app, const CLI::ParseError& e) {
@@ -143,6 +155,7 @@ int run(int argc, char** argv) {
     Chosen chosen;
     try {
         add_all_commands(app, chosen);
+        require_values(std::span(argv, static_cast<std::size_t>(argc)));
         // "help plan" is "plan --help".
         std::vector<char*> words(argv, argv + argc);
         std::string help = "--help";
