@@ -17,8 +17,10 @@
 #include <utility>
 #include <vector>
 
+#include "bzip2_streams.h"
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
+#include "opl_lines.h"
 #include "pbf_file.h"
 #include "xml_pieces.h"
 
@@ -63,8 +65,12 @@ std::uint64_t size_of_regular_file(const std::string& path) {
     return static_cast<std::uint64_t>(info.st_size);
 }
 
+bool is_plain(const osmium::io::File& file) {
+    return file.compression() == osmium::io::file_compression::none;
+}
+
 osmium::io::File file_of_known_form(const std::string& path) {
-    const osmium::io::File file(path);
+    osmium::io::File file(path);
     using Form = osmium::io::file_format;
     if (file.has_multiple_object_versions())
         fail(ErrorKind::input, path, "this holds changes or a history, not a map at one time",
@@ -72,12 +78,13 @@ osmium::io::File file_of_known_form(const std::string& path) {
     if (file.format() != Form::xml && file.format() != Form::pbf && file.format() != Form::opl)
         fail(ErrorKind::input, path, "the name does not say that this is an OpenStreetMap extract",
              fmt::format("name it {}", wanted_forms));
+    // Nothing would bound what comes out: packed blocks, packed once more.
+    if (file.format() == Form::pbf && !is_plain(file))
+        fail(ErrorKind::input, path, "PBF is packed by itself, and this is packed once more",
+             "unpack it and give the .osm.pbf that comes out");
+    if (file.compression() == osmium::io::file_compression::bzip2)
+        file.set_compression(bzip2_streams());
     return file;
-}
-
-bool is_plain_pbf(const osmium::io::File& file) {
-    return file.format() == osmium::io::file_format::pbf &&
-           file.compression() == osmium::io::file_compression::none;
 }
 
 /// Expat's codes for input that ends too early: no element found, unclosed token, partial character,
@@ -217,22 +224,27 @@ bool is_utf16(std::string_view text) {
     return false;
 }
 
-/// XML that would keep its parser busy for hours, or unpacks to no end, is refused before the parser sees it.
-void check_xml(const osmium::io::File& file, const std::string& path, std::uint64_t size,
-               const std::function<void(double)>& progress) {
+/// Text that would keep its parser busy for hours or fill the memory, or unpacks to no end, is refused before
+/// the parser sees it.
+template <typename Pieces>
+void check_text(const osmium::io::File& file, const std::string& path, std::uint64_t size,
+                const std::function<void(double)>& progress) {
     std::atomic<std::size_t> offset = 0;
     const auto text = open_text(file, path);
     text->set_offset_ptr(&offset);
     std::uint64_t room = unpacked_room(size);
-    XmlPieces pieces;
+    Pieces pieces;
     std::string part = read_text(*text, path);
     if (is_utf16(part))
         fail_form(path, "it is not in UTF-8");
     for (; !part.empty(); part = read_text(*text, path)) {
+        // The reader of lines would take it for the end of its line and drop the rest.
+        if (part.find('\0') != std::string::npos)
+            fail_form(path, "it holds a byte that is zero, which no text does");
         if (!pieces.take(part))
             fail(ErrorKind::limit, path,
-                 fmt::format("one tag or text goes on for more than {} bytes, which none of a map does",
-                             XmlPieces::most),
+                 fmt::format("{} goes on for more than {} bytes, which none of a map does", Pieces::piece,
+                             Pieces::most),
                  "fetch the extract again, from a source you trust", static_cast<int>(pieces.line()));
         if (part.size() > room)
             refuse_unpacked(path);
@@ -305,12 +317,14 @@ OsmFileFacts read_osm_file(const std::string& path, OsmSink& sink,
     require_plain_path(path);
     const std::uint64_t size = size_of_regular_file(path);
     const osmium::io::File file = file_of_known_form(path);
-    if (pbf == PbfReader::direct && is_plain_pbf(file))
+    using Form = osmium::io::file_format;
+    if (pbf == PbfReader::direct && file.format() == Form::pbf)
         return read_pbf_file(path, sink, progress);
     double checked = 0;  // the part of the progress that the check takes
-    if (file.format() == osmium::io::file_format::xml) {
+    if (file.format() != Form::pbf) {
         checked = 0.3;
-        check_xml(file, path, size, [&](double fraction) { progress(checked * fraction); });
+        const auto check = file.format() == Form::xml ? check_text<XmlPieces> : check_text<OplLines>;
+        check(file, path, size, [&](double fraction) { progress(checked * fraction); });
     }
     const auto reader = open_reader(file, path);
     std::string date = header_date(*reader, path);

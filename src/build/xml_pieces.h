@@ -17,6 +17,7 @@ public:
     /// In bytes, the marks around it included. A value has at most 255 characters, and each node of a way and
     /// each member of a relation is a tag of its own: the longest real tag is some kilobytes.
     static constexpr std::size_t most = std::size_t{1} << 20;
+    static constexpr std::string_view piece = "one tag or text";
 
     /// False when a piece is longer than that: a tag, a comment, the text between two tags, or all that
     /// stands before the first or after the last element. Of no use after that.

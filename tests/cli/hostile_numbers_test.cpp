@@ -1,11 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
-// Every number of every example document, and every option that takes a number, given as what no number
-// should be: refused by one line that says where and within what range, or worked with; never carried
-// through.
+// Every number of every example document given as what no number should be: refused by one line that says
+// where and within what range, or worked with; never carried through. Options: hostile_options_test.cpp.
 #include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
-#include <sys/wait.h>
 
 #include <cstdlib>
 #include <filesystem>
@@ -290,112 +288,6 @@ TEST_F(HostileNumbers, OfRecipesLimitsJobsAndSeasons) {
         [](const Value& v) { (void)read_season(v, "examples/season/demo.toml"); }, n);
     report("recipes, limits, jobs, seasons", n);
     EXPECT_GT(n.numbers, 150);
-}
-
-/// Runs the program; its exit status.
-int run(const std::string& arguments, std::string& out, std::string& err) {
-    const test::TempDir folder;
-    const std::string line = "\"" LOAMWAY_PROGRAM "\" " + arguments + " >'" + folder.file("out") + "' 2>'" +
-                             folder.file("err") + "' </dev/null";
-    const int status = std::system(line.c_str());
-    out = slurp(folder.file("out"));
-    err = slurp(folder.file("err"));
-    return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-}
-
-TEST(HostileOptions, AreRefusedByOneLineOrWorkedWith) {
-    const test::TempDir folder;
-    std::string out, err;
-    ASSERT_EQ(run("region build '" + source_path("examples/two-roads/lay-by.opl") + "' -o '" +
-                      folder.file("two.region") + "' --recipe '" + source_path("regions/demo.toml") + "'",
-                  out, err),
-              0);
-    const std::string region = " --region '" + folder.file("two.region") + "' ";
-    const std::string machine = " --machine '" + source_path("examples/profiles/medium.toml") + "' ";
-    const std::string trip =
-        "'" + folder.write("trip.csv", "length_km,surface,speed_kmh\n10,asphalt,30\n") + "'";
-    const std::string plan =
-        "plan '" + source_path("examples/two-roads/move.toml") + "'" + region + "--json ";
-    const std::string season = "season '" + source_path("examples/season/demo.toml") + "' --region /nowhere ";
-    struct Command {
-        std::string start;
-        std::vector<std::string> options;
-    };
-    const std::vector<Command> commands{
-        {plan,
-         {"--air", "--since-lube", "--detour-cap", "--snap", "--front-point", "--trials", "--seed",
-          "--depart", "--when", "--from"}},
-        {"belt " + trip + machine, {"--air", "--belt-hours", "--since-lube", "--bar", "--flank", "--tip"}},
-        {"breakin" + machine, {"--hours", "--air"}},
-        {season, {"--rounds", "--seconds", "--seed", "--threads"}},
-        {"batch" + region, {"--threads", "--shard", "--ahead"}},
-        {"serve" + region + "--listen nowhere ", {"--port", "--threads"}},
-        {"correct add" + region + "--kind stop --by me ", {"--at", "--way"}},
-        {"correct add" + region + "--kind limit --by me --unit m --way 1 ", {"--value"}}};
-    int tried = 0, refused = 0;
-    for (const Command& c : commands)
-        for (const std::string& option : c.options)
-            for (const char* value :
-                 {"nan", "inf", "-inf", "-0.0", "0", "-1", "1e308", "5e-324", "1e19", "9223372036854775807",
-                  "99999999999999999999", "0x10", "1,5", "1e3", ""}) {
-                SCOPED_TRACE(c.start + option + "=" + value);
-                const int status = run(c.start + option + "=" + value, out, err);
-                ++tried;
-                refused += status == 2 ? 1 : 0;
-                EXPECT_TRUE(status == 0 || status == 2 || status == 3 || status == 1) << status << err;
-                EXPECT_TRUE(status != 2 || std::count(err.begin(), err.end(), '\n') == 1) << err;
-                EXPECT_EQ(out.find("nan"), std::string::npos) << out;
-                EXPECT_EQ(out.find("\"-0"), std::string::npos) << out;
-                EXPECT_EQ(err.find("internal"), std::string::npos) << err;
-            }
-    std::printf("options: %d values, %d refused\n", tried, refused);
-}
-
-// The values of the test above and those that look like numbers to some readers only.
-constexpr const char* hostile_words[] = {"nan",
-                                         "inf",
-                                         "-inf",
-                                         "-0.0",
-                                         "0",
-                                         "-1",
-                                         "1e308",
-                                         "-1e308",
-                                         "1e999",
-                                         "1e-320",
-                                         "5e-324",
-                                         "1e19",
-                                         "9223372036854775807",
-                                         "0x10",
-                                         "1,5",
-                                         "1.5.2",
-                                         "1e3",
-                                         " 1",
-                                         "",
-                                         "\xD9\xA3"};
-
-TEST(HostileOptions, OfQueuesAreRefusedBeforeAnythingIsOpened) {
-    const test::TempDir folder;
-    const std::string region = folder.write("some.region", "not looked at");
-    const std::string common =
-        " --region '" + region + "' --queue nats://127.0.0.1:1 --results '" + folder.file("answers") + "' ";
-    struct Command {
-        std::string start;
-        std::vector<std::string> options;
-    };
-    const std::vector<Command> commands{
-        {"batch" + common, {"--ahead", "--patience"}},
-        {"worker" + common, {"--threads", "--tries", "--sign-of-life", "--idle", "--patience"}}};
-    std::string out, err;
-    for (const Command& c : commands)
-        for (const std::string& option : c.options)
-            for (const char* value : hostile_words) {
-                SCOPED_TRACE(c.start + option + "=" + value);
-                EXPECT_EQ(run(fmt::format("{}{}='{}'", c.start, option, value), out, err), 2) << err;
-                EXPECT_EQ(std::count(err.begin(), err.end(), '\n'), 1) << err;
-                EXPECT_THAT(err, HasSubstr(option));
-                EXPECT_EQ(out, "");
-                EXPECT_FALSE(std::filesystem::exists(folder.file("answers")));
-            }
 }
 
 }  // namespace

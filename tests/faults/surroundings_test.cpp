@@ -229,28 +229,40 @@ TEST(Bombs, AreRefusedWithLittleMemory) {
     dir.write("claim.osm.pbf", one_block(2'000'000'000, packed.substr(0, 100)));
     dir.write("below.osm.pbf", one_block(~std::uint64_t{0}, packed));
     // Text in short pieces is read on the way and kept nowhere; a piece without end is refused.
-    const auto write_xml = [&](const char* name, const std::string& piece) {
+    const auto write_text = [&](const char* name, const char* begin, const std::string& piece,
+                                const char* end) {
         gzFile out = ::gzopen(dir.file(name).c_str(), "wb9");
-        ::gzputs(out, "<osm version=\"0.6\">");
+        ::gzputs(out, begin);
         std::string part;
         while (part.size() < std::size_t{1} << 20)
             part += piece;
         for (int i = 0; i < 200; ++i)
             ::gzwrite(out, part.data(), static_cast<unsigned>(part.size()));
-        ::gzputs(out, "</osm>");
+        ::gzputs(out, end);
         ::gzclose(out);
     };
-    write_xml("remarks.osm.gz", "<!-- a remark that says little --> and a word or two after it\n");
-    write_xml("blank.osm.gz", "     ");
-    for (const std::string name : {"true.osm.pbf", "small.osm.pbf", "claim.osm.pbf", "below.osm.pbf",
-                                   "blank.osm.gz", "remarks.osm.gz"}) {
+    const char* const osm = "<osm version=\"0.6\">";
+    write_text("remarks.osm.gz", osm, "<!-- a remark that says little --> and a word or two after it\n",
+               "</osm>");
+    write_text("blank.osm.gz", osm, "     ", "</osm>");
+    write_text("remarks.opl.gz", "", "# a remark that says little\n", "");
+    write_text("line.opl.gz", "n1 v1 T", "note%20%=", "");
+    // Streams with nothing in them, and a file that is one hole.
+    std::string nothing;
+    for (int i = 0; i < 100'000; ++i)
+        nothing += std::string("BZh9\x17\x72\x45\x38\x50\x90\0\0\0\0", 14);
+    dir.write("nothing.opl.bz2", nothing);
+    std::filesystem::resize_file(dir.write("hole.opl", ""), std::uintmax_t{8} << 30);
+    for (const std::string name :
+         {"true.osm.pbf", "small.osm.pbf", "claim.osm.pbf", "below.osm.pbf", "blank.osm.gz", "remarks.osm.gz",
+          "remarks.opl.gz", "line.opl.gz", "nothing.opl.bz2", "hole.opl"}) {
         rusage self{}, before{}, after{};
         ::getrusage(RUSAGE_SELF, &self);
         ::getrusage(RUSAGE_CHILDREN, &before);
         const Ran ran = run_program({"region", "build", name, "-o", "x.region"}, {.folder = dir.path()});
         ::getrusage(RUSAGE_CHILDREN, &after);
-        EXPECT_TRUE(test::failed_clearly(ran, name == "remarks.osm.gz" ? 2 : 1))
-            << name << ": " << ran.status << ran.err;
+        const bool no_map = name.starts_with("remarks") || name.starts_with("nothing") || name == "hole.opl";
+        EXPECT_TRUE(test::failed_clearly(ran, no_map ? 2 : 1)) << name << ": " << ran.status << ran.err;
         EXPECT_FALSE(std::filesystem::exists(dir.file("x.region")));
 #ifndef __SANITIZE_ADDRESS__
         // In KiB, the largest child so far, which begins as this process: far below what is in the files.
