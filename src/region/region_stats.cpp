@@ -63,8 +63,15 @@ Length length_with_heights(const RegionView& view) {
 std::optional<RegionBounds> bounds_of(const RegionView& view) {
     if (view.node_count() == 0)
         return std::nullopt;
+    constexpr std::int64_t half_world_e7 = 1'800'000'000;
     RegionBounds b{view.node_point(NodeId(0u)), view.node_point(NodeId(0u))};
-    const auto add = [&b](GeoPoint p) {
+    // Of the points east and west of Greenwich, those nearest to it.
+    std::int64_t east_e7 = half_world_e7, west_e7 = -half_world_e7;
+    const auto add = [&](GeoPoint p) {
+        if (p.lon_e7 >= 0)
+            east_e7 = std::min<std::int64_t>(east_e7, p.lon_e7);
+        else
+            west_e7 = std::max<std::int64_t>(west_e7, p.lon_e7);
         b.south_west = {std::min(b.south_west.lat_e7, p.lat_e7), std::min(b.south_west.lon_e7, p.lon_e7)};
         b.north_east = {std::max(b.north_east.lat_e7, p.lat_e7), std::max(b.north_east.lon_e7, p.lon_e7)};
     };
@@ -73,6 +80,11 @@ std::optional<RegionBounds> bounds_of(const RegionView& view) {
     for (std::size_t e = 0; e < view.edge_count(); ++e)
         for (const GeoPoint p : view.edge_points(EdgeId(e)))
             add(p);
+    const std::int64_t plain_e7 = std::int64_t{b.north_east.lon_e7} - b.south_west.lon_e7;
+    if (plain_e7 > half_world_e7 && west_e7 + 2 * half_world_e7 - east_e7 < half_world_e7) {
+        b.south_west.lon_e7 = static_cast<std::int32_t>(east_e7);
+        b.north_east.lon_e7 = static_cast<std::int32_t>(west_e7);
+    }
     return b;
 }
 

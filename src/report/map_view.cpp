@@ -66,9 +66,16 @@ GeoPoint MapView::north_east() const {
 
 std::vector<PagePoint> MapView::line(std::span<const GeoPoint> points) const {
     constexpr double least = 0.5;
+    const double world = 360 * m_metres_east * m_scale;
     std::vector<PagePoint> out;
+    double before = 0, turns = 0;  // round the world
     for (std::size_t i = 0; i < points.size(); ++i) {
-        const PagePoint p = at(points[i]);
+        PagePoint p = at(points[i]);
+        if (i > 0)
+            turns = -std::round((p.x - before) / world);
+        if (turns != 0)
+            p.x += turns * world;
+        before = p.x;
         const bool last = i + 1 == points.size();
         if (out.empty() || last || std::hypot(p.x - out.back().x, p.y - out.back().y) >= least)
             out.push_back(p);

@@ -24,7 +24,8 @@ public:
     [[nodiscard]] PagePoint at(GeoPoint p) const;
     [[nodiscard]] GeoPoint south_west() const;
     [[nodiscard]] GeoPoint north_east() const;
-    /// The line on the page, without points that fall within half a point of the one before.
+    /// The line on the page, without points that fall within half a point of the one before. Where the map
+    /// ends, half the world from its middle, it goes on instead of back across the page.
     [[nodiscard]] std::vector<PagePoint> line(std::span<const GeoPoint> points) const;
 
 private:

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <array>
+#include <cmath>
 #include <set>
 
 #include "loamway/base/error.h"
@@ -28,6 +29,14 @@ void check(const RegionPictureSetup& setup) {
                         fmt::format("{} to {} dots a side", least_dots, most_dots));
     if (setup.south_west.lat_e7 > setup.north_east.lat_e7)
         throw Error(ErrorKind::input, "the box's south lies north of its north", "west,south,east,north");
+}
+
+/// The box with its middle first: a wide one is not taken for the narrow one on the other side of the world.
+std::array<GeoPoint, 3> shown_points(const RegionPictureSetup& setup) {
+    const GeoPoint low = setup.south_west, high = setup.north_east;
+    const double wide = high.lon() - low.lon() + (high.lon_e7 < low.lon_e7 ? 360 : 0);
+    return {GeoPoint::from_degrees((low.lat() + high.lat()) / 2, std::remainder(low.lon() + wide / 2, 360)),
+            low, high};
 }
 
 void draw_ground(Canvas& canvas, const MapView& view, const Region& region, const MapLook& look,
@@ -56,8 +65,8 @@ std::string draw_region_picture(const Region& region, const RegionPictureSetup& 
     paper.dots_per_inch = 72;
     Canvas canvas(paper);
     canvas.scale(dots_per_point);
-    const std::array<GeoPoint, 2> corners{setup.south_west, setup.north_east};
-    const MapView view({0, 0, setup.width / dots_per_point, setup.height / dots_per_point}, corners, 0,
+    const std::array<GeoPoint, 3> points = shown_points(setup);
+    const MapView view({0, 0, setup.width / dots_per_point, setup.height / dots_per_point}, points, 0,
                        least_metres);
     const MapLook& look = setup.night ? night_look : day_look;
     if (setup.plan == nullptr) {

@@ -147,10 +147,11 @@ private:
         m_c.rectangle(around(m_end, 4.5), &black, &edge);
         if (m_s.from_name != printable(m.from_name) || m_s.to_name != printable(m.to_name))
             return keep_ends_free();  // a part of the move: what was asked lies elsewhere
-        for (const auto& [road, asked] : {std::pair{m_start, m.from}, std::pair{m_end, m.to}}) {
-            const PagePoint off = m_view.at(asked);
-            if (std::hypot(off.x - road.x, off.y - road.y) > 6)
-                m_c.line(road, off, {.ink = m_look.way, .width = 1, .dash = {1.5, 1.5}});
+        for (const auto& ends :
+             {std::array{m_o.geometry.front(), m.from}, std::array{m_o.geometry.back(), m.to}}) {
+            const std::vector<PagePoint> line = m_view.line(ends);
+            if (std::hypot(line.back().x - line.front().x, line.back().y - line.front().y) > 6)
+                m_c.line(line, {.ink = m_look.way, .width = 1, .dash = {1.5, 1.5}});
         }
         keep_ends_free();
     }

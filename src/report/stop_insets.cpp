@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <vector>
 
@@ -18,7 +17,6 @@ namespace {
 
 constexpr double least_width = 84, gap = 5, caption = 10;
 constexpr double reach_m = 350;  // to each side of the stop
-constexpr double metres_a_degree = 111320;
 
 std::vector<const SheetStop*> stops_shown(const SheetContent& s) {
     std::vector<const SheetStop*> out;
@@ -26,16 +24,6 @@ std::vector<const SheetStop*> stops_shown(const SheetContent& s) {
         if (stop.stop->kind != "start")
             out.push_back(&stop);
     return out;
-}
-
-std::array<GeoPoint, 2> surroundings(GeoPoint p) {
-    const double north = reach_m / metres_a_degree;
-    const double east = north / std::max(0.05, std::cos(p.lat() * 0.017453292519943295));
-    const auto corner = [&](double side) {
-        return GeoPoint::from_degrees(std::clamp(p.lat() + side * north, -89.0, 89.0),
-                                      std::clamp(p.lon() + side * east, -180.0, 180.0));
-    };
-    return {corner(-1), corner(1)};
 }
 
 /// The way near the stop, in pieces, so that what lies far away is not drawn.
@@ -61,7 +49,7 @@ std::vector<std::vector<GeoPoint>> way_near(const Option& o, GeoPoint p) {
 void draw_inset(Canvas& c, const PageBox& box, const SheetContent& s, const SheetStop& stop,
                 const Region& region) {
     const PageBox map{box.x, box.y, box.width, box.height - caption};
-    const MapView view(map, surroundings(stop.stop->point), 2, 2 * reach_m);
+    const MapView view(map, {&stop.stop->point, 1}, 2, 2 * reach_m);
     const Fill paper{.ink = white_ink};
     c.rectangle(map, &paper, nullptr);
     draw_region_layers(c, view, region.view());

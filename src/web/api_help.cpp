@@ -75,16 +75,18 @@ std::pair<GeoPoint, GeoPoint> box_of(const HttpRequest& request) {
     for (std::size_t i = 0; i < v.size(); ++i) {
         const std::size_t comma = i + 1 < v.size() ? rest.find(',') : rest.size();
         const auto number = comma == std::string_view::npos ? std::nullopt : parsed(rest.substr(0, comma));
-        const double most = i % 2 == 0 ? 180 : 90;
+        const double most = i == 2 ? 540 : i == 0 ? 180 : 90;
         if (!number || std::abs(*number) > most)
             throw Error(ErrorKind::input, "bbox is no box", "west,south,east,north in degrees",
                         {{}, {}, "bbox"});
         v[i] = *number;
         rest.remove_prefix(std::min(comma + 1, rest.size()));
     }
-    if (v[0] > v[2] || v[1] > v[3])
+    const bool over_date_line = v[2] > 180;
+    if (v[0] > v[2] || v[1] > v[3] || (over_date_line && v[2] - v[0] >= 360))
         throw Error(ErrorKind::input, "bbox is no box", "west,south,east,north in degrees", {{}, {}, "bbox"});
-    return {GeoPoint::from_degrees(v[1], v[0]), GeoPoint::from_degrees(v[3], v[2])};
+    return {GeoPoint::from_degrees(v[1], v[0]),
+            GeoPoint::from_degrees(v[3], over_date_line ? v[2] - 360 : v[2])};
 }
 
 void reply_file(Exchange& exchange, std::string bytes, std::string_view content_type, std::string_view name) {

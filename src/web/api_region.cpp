@@ -76,9 +76,11 @@ void Api::region(const HttpRequest&, Exchange& exchange) {
                     Value::Object{{"known", km(m_stats.surface[c].known)},
                                   {"assumed", km(m_stats.surface[c].assumed)}});
     Value bounds;
-    if (m_stats.bounds)
-        bounds = Value::Array{m_stats.bounds->south_west.lon(), m_stats.bounds->south_west.lat(),
-                              m_stats.bounds->north_east.lon(), m_stats.bounds->north_east.lat()};
+    if (m_stats.bounds) {
+        const GeoPoint low = m_stats.bounds->south_west, high = m_stats.bounds->north_east;
+        const double turn = low.lon_e7 > high.lon_e7 ? 360 : 0;
+        bounds = Value::Array{low.lon(), low.lat(), high.lon() + turn, high.lat()};
+    }
     reply_json(exchange,
                Value::Object{{"name", text_or_null(meta.name)},
                              {"digest", region.digest()},
@@ -180,6 +182,17 @@ void Api::road(const HttpRequest& request, Exchange& exchange) {
                       {"geometry", line_json(view.edge_points(found->edge))}});
 }
 
+namespace {
+
+/// Over the date line the box's west lies east of its east.
+bool is_in(GeoPoint sw, GeoPoint ne, GeoPoint p) {
+    const bool east = p.lon_e7 >= sw.lon_e7, west = p.lon_e7 <= ne.lon_e7;
+    return p.lat_e7 >= sw.lat_e7 && p.lat_e7 <= ne.lat_e7 &&
+           (sw.lon_e7 <= ne.lon_e7 ? east && west : east || west);
+}
+
+}  // namespace
+
 void Api::stop_places(const HttpRequest& request, Exchange& exchange) {
     const auto [sw, ne] = box_of(request);
     const CorrectionBook book(m_shelf.setup().region, m_shelf.setup().corrections);
@@ -188,7 +201,7 @@ void Api::stop_places(const HttpRequest& request, Exchange& exchange) {
     Value::Array out;
     bool all = true;
     for (const StopPlaceRecord& p : view.stop_places) {
-        if (p.lat_e7 < sw.lat_e7 || p.lat_e7 > ne.lat_e7 || p.lon_e7 < sw.lon_e7 || p.lon_e7 > ne.lon_e7)
+        if (!is_in(sw, ne, {p.lat_e7, p.lon_e7}))
             continue;
         if (out.size() == most_stop_places) {
             all = false;

@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <gtest/gtest.h>
 
+#include <initializer_list>
+#include <span>
+#include <utility>
+
 #include "drawn_region.h"
 #include "loamway/region/region_stats.h"
 
@@ -41,8 +45,30 @@ TEST(RegionStats, CountsComponentsAndBounds) {
     EXPECT_DOUBLE_EQ(s.largest_components[0].metres(), 20000000.0);
     EXPECT_DOUBLE_EQ(s.largest_components[1].metres(), 5180.4);
     ASSERT_TRUE(s.bounds);
-    EXPECT_EQ(s.bounds->south_west, (GeoPoint{-165000000, -1800000000}));
-    EXPECT_EQ(s.bounds->north_east, (GeoPoint{900000000, 1799999999}));  // a point of a shape
+    // From 13.2 degrees east over a point of a shape close to the date line to one on it.
+    EXPECT_EQ(s.bounds->south_west, (GeoPoint{-165000000, 132000000}));
+    EXPECT_EQ(s.bounds->north_east, (GeoPoint{900000000, -1800000000}));
+}
+
+// They were those of a belt round the world, in whose middle the page's map then began.
+TEST(RegionStats, BoundsAcrossTheDateLine) {
+    const auto bounds = [](std::initializer_list<double> lons) {
+        TinyMap m;
+        NodeId last = m.node(-16.5, *lons.begin());
+        for (const double lon : std::span(lons.begin(), lons.size()).subspan(1)) {
+            const NodeId next = m.node(-16.5, lon);
+            m.edge(last, next);
+            last = next;
+        }
+        const RegionBounds b = *region_stats(m.build().view()).bounds;
+        return std::pair(b.south_west.lon_e7 / 1e7, b.north_east.lon_e7 / 1e7);
+    };
+    EXPECT_EQ(bounds({179.9, -179.8, -179.9}), std::pair(179.9, -179.8));
+    EXPECT_EQ(bounds({180.0, -179.8}), std::pair(180.0, -179.8));
+    EXPECT_EQ(bounds({-180.0, 179.5}), std::pair(179.5, -180.0));
+    EXPECT_EQ(bounds({-0.5, 0.5}), std::pair(-0.5, 0.5));
+    EXPECT_EQ(bounds({-179.9, -179.8}), std::pair(-179.9, -179.8));
+    EXPECT_EQ(bounds({170.0, 0.0, -170.0}), std::pair(-170.0, 170.0));
 }
 
 TEST(RegionStats, FiveLargestOfManyComponents) {

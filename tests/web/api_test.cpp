@@ -401,8 +401,28 @@ TEST_F(ApiTest, StopPlacesOfABox) {
         box += (box.empty() ? "" : ",") + std::to_string(v.number());
     const Value all = ask("GET", "/api/1/stop-places", {}, {{"bbox", box}}).json();
     EXPECT_EQ(at(all, "places").as_array()->size(), m_shelf->region().view().stop_places.size());
-    for (const char* bad : {"", "1,2,3", "3,2,1,4", "a,b,c,d", "1,2,3,4,5", "0,0,1,91"})
+    for (const char* bad : {"", "1,2,3", "3,2,1,4", "a,b,c,d", "1,2,3,4,5", "0,0,1,91", "181,0,182,1",
+                            "-10,0,541,1", "10,0,370,1"})
         EXPECT_EQ(ask("GET", "/api/1/stop-places", {}, {{"bbox", bad}}).got().status, 400) << bad;
+}
+
+// East of 180 degrees where the box lies across the date line.
+TEST_F(ApiTest, BoxesOverTheDateLine) {
+    const Value region = ask("GET", "/api/1/region").json();
+    const auto& bounds = *at(region, "bounds").as_array();
+    const auto places = [&](double west, double east) {
+        const std::string box = std::to_string(west) + ",-90," + std::to_string(east) + ",90";
+        EXPECT_EQ(ask("GET", "/api/1/map.png", {}, {{"bbox", box}}).got().status, 200) << box;
+        return at(ask("GET", "/api/1/stop-places", {}, {{"bbox", box}}).json(), "places").as_array()->size();
+    };
+    const std::size_t all = m_shelf->region().view().stop_places.size();
+    const double west = bounds[0].number(), east = bounds[2].number();
+    EXPECT_EQ(places(170, west + 359.9), 0u);
+    EXPECT_EQ(places(170, east + 360.1), all);
+    EXPECT_EQ(places(170, 190), 0u);
+    const std::size_t half = places(170, (west + east) / 2 + 360);
+    EXPECT_GT(half, 0u);
+    EXPECT_LT(half, all);
 }
 
 TEST_F(ApiTest, TilesAreThoseOfTheRegionWithItsCorrections) {

@@ -24,6 +24,7 @@ struct SurfaceLength {
     Length assumed_likeliest;  // the same edges, each counted whole as its likeliest class
 };
 
+/// Across the date line, where that is the shorter way, the west lies east of the east.
 struct RegionBounds {
     GeoPoint south_west;
     GeoPoint north_east;

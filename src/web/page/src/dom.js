@@ -1,14 +1,19 @@
 // SPDX-License-Identifier: Apache-2.0
 // Elements without a framework: h("button", { class: "wide", onclick }, "text", other) and s(...) for SVG.
 
+// Names are strangers' words: marks that turn the rest of a line round, and controls, are shown as a box. What
+// people typed stays as it is; boxes to type in hold no other words.
+const marks = /[\u0000-\u0008\u000B\u000C\u000E-\u001F\u007F-\u009F\u061C\u200E\u200F\u2028\u2029\u202A-\u202E\u2066-\u2069\uFEFF]/g;
+export const plain = (text) => (typeof text === "string" ? text.replace(marks, "\uFFFD") : text);
+
 function fill(element, properties, children) {
   for (const [name, value] of Object.entries(properties ?? {})) {
     if (value === null || value === undefined || value === false) continue;
     if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
     else if (name === "value" || name === "checked" || name === "disabled" || name === "hidden" || name === "open" || name === "selected") element[name] = value;
-    else element.setAttribute(name, value === true ? "" : value);
+    else element.setAttribute(name, value === true ? "" : plain(value));
   }
-  element.append(...children.flat(3).filter((child) => child !== null && child !== undefined && child !== false));
+  element.append(...children.flat(3).filter((child) => child !== null && child !== undefined && child !== false).map(plain));
   return element;
 }
 

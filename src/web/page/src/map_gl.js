@@ -4,7 +4,7 @@ import { h } from "./dom.js";
 import { t } from "./texts.js";
 import { token } from "./api.js";
 import { map_style } from "./map_style.js";
-import { pieces, slice, bounds } from "./way.js";
+import { pieces, slice, bounds, line_of, unwrapped } from "./way.js";
 import { length, is_imperial } from "./units.js";
 import { add_signs } from "./map_signs.js";
 
@@ -26,7 +26,8 @@ export async function gl_map(holder, region, { on_tap, on_stop, dark }) {
   map.addControl(new lib.NavigationControl({ showCompass: false }), "top-right");
   const scale = new lib.ScaleControl({ unit: is_imperial() ? "imperial" : "metric" });
   map.addControl(scale, "bottom-left");
-  map.on("click", (event) => on_tap({ lat: event.lngLat.lat, lon: event.lngLat.lng }));
+  const plain = (point) => ({ lat: point.lat, lon: point.wrap().lng });
+  map.on("click", (event) => on_tap(plain(event.lngLat)));
   let way = collection([]), asked = collection([]), markers = [], pointer = null;
   const ready = new Promise((resolve) => map.once("style.load", resolve));
   const put = () => {
@@ -43,7 +44,7 @@ export async function gl_map(holder, region, { on_tap, on_stop, dark }) {
   return {
     ready,
     idle: () => new Promise((resolve) => map.once("idle", resolve)),
-    centre: () => ({ lat: map.getCenter().lat, lon: map.getCenter().lng }),
+    centre: () => plain(map.getCenter()),
     focus: () => map.getCanvas().focus(),
     keys: (on_enter) => map.getCanvas().addEventListener("keydown", (event) => { if (event.key === "Enter") on_enter(); }),
     show(plan, option) {
@@ -61,7 +62,7 @@ export async function gl_map(holder, region, { on_tap, on_stop, dark }) {
         const element = h("button", { type: "button", class: `pin ${stop.kind}`, "aria-label": t("stop_on_map", { n: i + 1, kind: t(`stop_${stop.kind}`), at: length(stop.at_m) }), onclick: (event) => { event.stopPropagation(); on_stop(i, true); }, onmouseenter: () => on_stop(i, false), onfocus: () => on_stop(i, false) }, String(i + 1));
         markers.push(marker(element, [stop.lon, stop.lat]));
       });
-      const line = option.geometry?.coordinates ?? [];
+      const line = line_of(option);
       if (line.length) map.fitBounds(bounds(line), { padding: 50, animate: !calm(), maxZoom: 15 });
     },
     point(spot, move) {
@@ -73,7 +74,8 @@ export async function gl_map(holder, region, { on_tap, on_stop, dark }) {
     },
     go_to(spot, zoom) { map.easeTo({ center: spot, zoom: Math.max(map.getZoom(), zoom ?? 13), animate: !calm() }); },
     ask(geometry) {
-      asked = collection(geometry ? [{ type: "Feature", properties: {}, geometry }] : []);
+      const shown = geometry?.type === "LineString" ? { ...geometry, coordinates: unwrapped(geometry.coordinates) } : geometry;
+      asked = collection(geometry ? [{ type: "Feature", properties: {}, geometry: shown }] : []);
       put();
     },
     night(on) { map.setStyle(style(on)); },

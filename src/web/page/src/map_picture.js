@@ -3,6 +3,7 @@
 import { h } from "./dom.js";
 import { t } from "./texts.js";
 import { file, get } from "./api.js";
+import { bounds, line_of, wrapped } from "./way.js";
 import { stop_sign, loading_sign } from "./map_signs.js";
 
 export async function picture_map(holder, region, { on_tap, on_stop, dark }) {
@@ -17,15 +18,17 @@ export async function picture_map(holder, region, { on_tap, on_stop, dark }) {
 
   const size = () => [Math.max(200, Math.round(frame.clientWidth)), Math.max(200, Math.round(frame.clientHeight))];
   // The box takes the shape of the frame: one degree of latitude is as long on the picture as it is on the ground.
+  // It holds the world once at most; over the date line its east lies beyond 180 degrees.
   function shaped(from) {
     const [width, height] = size();
-    const middle = [(from[0] + from[2]) / 2, (from[1] + from[3]) / 2];
-    const shrink = Math.cos(middle[1] * Math.PI / 180);
-    const per_pixel = Math.max((from[2] - from[0]) * shrink / width, (from[3] - from[1]) / height);
+    const lat = Math.min(87, Math.max(-87, (from[1] + from[3]) / 2));
+    const shrink = Math.cos(lat * Math.PI / 180);
+    const per_pixel = Math.min(Math.max((from[2] - from[0]) * shrink / width, (from[3] - from[1]) / height), 359 * shrink / width, 170 / height);
     const half = [per_pixel * width / 2 / shrink, per_pixel * height / 2];
-    return [middle[0] - half[0], middle[1] - half[1], middle[0] + half[0], middle[1] + half[1]];
+    const west = wrapped((from[0] + from[2]) / 2 - half[0]), middle = Math.min(90 - half[1], Math.max(half[1] - 90, lat));
+    return [west, middle - half[1], west + 2 * half[0], middle + half[1]];
   }
-  const place = (lon, lat) => [(lon - box[0]) / (box[2] - box[0]) * 100, (box[3] - lat) / (box[3] - box[1]) * 100];
+  const place = (lon, lat) => [(wrapped(lon - box[0] - 180) + 180) / (box[2] - box[0]) * 100, (box[3] - lat) / (box[3] - box[1]) * 100];
   function put(element, lon, lat) {
     const [x, y] = place(lon, lat);
     element.hidden = x < 0 || x > 100 || y < 0 || y > 100;
@@ -84,7 +87,7 @@ export async function picture_map(holder, region, { on_tap, on_stop, dark }) {
   }
   frame.addEventListener("click", (event) => {
     const rect = frame.getBoundingClientRect();
-    on_tap({ lon: box[0] + (event.clientX - rect.left) / rect.width * (box[2] - box[0]), lat: box[3] - (event.clientY - rect.top) / rect.height * (box[3] - box[1]) });
+    on_tap({ lon: wrapped(box[0] + (event.clientX - rect.left) / rect.width * (box[2] - box[0])), lat: box[3] - (event.clientY - rect.top) / rect.height * (box[3] - box[1]) });
   });
   frame.addEventListener("keydown", (event) => {
     const act = { ArrowLeft: () => pan(-0.2, 0), ArrowRight: () => pan(0.2, 0), ArrowUp: () => pan(0, 0.2), ArrowDown: () => pan(0, -0.2), "+": () => zoom(0.5), "-": () => zoom(2) }[event.key];
@@ -96,16 +99,16 @@ export async function picture_map(holder, region, { on_tap, on_stop, dark }) {
   return {
     ready: Promise.resolve(),
     idle: () => Promise.resolve(),
-    centre: () => ({ lon: (box[0] + box[2]) / 2, lat: (box[1] + box[3]) / 2 }),
+    centre: () => ({ lon: wrapped((box[0] + box[2]) / 2), lat: (box[1] + box[3]) / 2 }),
     focus: () => frame.focus(),
     keys: (on_enter) => frame.addEventListener("keydown", (event) => { if (event.key === "Enter" && event.target === frame) on_enter(); }),
     show(plan, option) {
       now = option ? { plan, option } : null;
-      const line = option?.geometry?.coordinates ?? [];
+      const line = option ? line_of(option) : [];
       if (line.length) {
-        const lons = line.map((each) => each[0]), lats = line.map((each) => each[1]);
-        const grow = [(Math.max(...lons) - Math.min(...lons)) * 0.08 + 0.002, (Math.max(...lats) - Math.min(...lats)) * 0.08 + 0.002];
-        box = [Math.min(...lons) - grow[0], Math.min(...lats) - grow[1], Math.max(...lons) + grow[0], Math.max(...lats) + grow[1]];
+        const [west, south, east, north] = bounds(line);
+        const grow = [(east - west) * 0.08 + 0.002, (north - south) * 0.08 + 0.002];
+        box = [west - grow[0], south - grow[1], east + grow[0], north + grow[1]];
       }
       draw();
     },

@@ -1,8 +1,27 @@
 // SPDX-License-Identifier: Apache-2.0
 // An option's line, cut by metres along it.
 
+// From -180 up to 180.
+export const wrapped = (lon) => ((lon + 180) % 360 + 360) % 360 - 180;
+
+// Over the date line it goes on beyond 180 degrees instead of round the world.
+export function unwrapped(line) {
+  let turns = 0;
+  return line.map((at, i) => {
+    if (i) turns -= Math.round((at[0] - line[i - 1][0]) / 360);
+    return turns ? [at[0] + 360 * turns, ...at.slice(1)] : at;
+  });
+}
+
+const lines = new WeakMap();
+export function line_of(option) {
+  const line = option.geometry?.coordinates ?? [];
+  if (!lines.has(line)) lines.set(line, unwrapped(line));
+  return lines.get(line);
+}
+
 export function point_at(option, at_m) {
-  const where = option.geometry_at_m ?? [], line = option.geometry?.coordinates ?? [];
+  const where = option.geometry_at_m ?? [], line = line_of(option);
   if (!line.length) return null;
   let i = where.findIndex((m) => m >= at_m);
   if (i < 0) i = line.length - 1;
@@ -13,7 +32,7 @@ export function point_at(option, at_m) {
 }
 
 export function slice(option, from_m, to_m) {
-  const inner = option.geometry.coordinates.filter((_, i) => option.geometry_at_m[i] > from_m && option.geometry_at_m[i] < to_m);
+  const inner = line_of(option).filter((_, i) => option.geometry_at_m[i] > from_m && option.geometry_at_m[i] < to_m);
   return [point_at(option, from_m), ...inner, point_at(option, to_m)];
 }
 
