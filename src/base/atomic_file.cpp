@@ -1,11 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <dirent.h>
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
 #include <atomic>
 #include <cerrno>
+#include <charconv>
+#include <csignal>
 #include <cstdlib>
 #include <memory>
 #include <utility>
@@ -35,16 +39,66 @@ std::string folder_of(const std::string& path) {
     return slash == 0 ? "/" : path.substr(0, slash);
 }
 
+constexpr std::string_view temporary_start = ".tmp-";
+
+/// The last part of a path, or the end of that.
+std::string kept_name(const std::string& path) {
+    constexpr std::size_t longest_kept = 80;
+    const std::string base = path.substr(path.rfind('/') + 1);
+    return base.size() > longest_kept ? base.substr(base.size() - longest_kept) : base;
+}
+
 /// Hidden, in the same folder, and with the ending of the final name: libraries choose formats by it.
 std::string temporary_name(const std::string& path) {
     static std::atomic<unsigned> counter{0};
-    constexpr std::size_t longest_kept = 80;
-    const auto slash = path.rfind('/');
-    const std::string folder = slash == std::string::npos ? "" : path.substr(0, slash + 1);
-    std::string base = path.substr(folder.size());
-    if (base.size() > longest_kept)
-        base = base.substr(base.size() - longest_kept);
-    return fmt::format("{}.tmp-{}-{}-{}", folder, ::getpid(), counter++, base);
+    const std::string folder = path.substr(0, path.rfind('/') + 1);
+    return fmt::format("{}{}{}-{}-{}", folder, temporary_start, ::getpid(), counter++, kept_name(path));
+}
+
+/// The process that wrote the temporary file of this name for a file of that one; 0 for any other name.
+pid_t writer_of(std::string_view name, std::string_view kept) {
+    constexpr std::string_view beside = "-journal";  // SQLite's, of a file that is a database
+    if (!name.starts_with(temporary_start))
+        return 0;
+    if (name.ends_with(beside) && !kept.ends_with(beside))
+        name.remove_suffix(beside.size());
+    pid_t pid = 0;
+    unsigned count = 0;
+    const char* const end = name.data() + name.size();
+    const auto [dash, no_pid] = std::from_chars(name.data() + temporary_start.size(), end, pid);
+    if (no_pid != std::errc{} || pid <= 0 || dash == end || *dash != '-')
+        return 0;
+    const auto [next, no_count] = std::from_chars(dash + 1, end, count);
+    const bool ours = no_count == std::errc{} && next != end && *next == '-' &&
+                      std::string_view(next + 1, static_cast<std::size_t>(end - next - 1)) == kept;
+    return ours ? pid : 0;
+}
+
+/// Writers hold a shared lock as long as they live, wherever they run; here they are known by their number
+/// too.
+bool is_dead(pid_t writer, const std::string& path) {
+    if (::kill(writer, 0) == 0 || errno != ESRCH)
+        return false;
+    const Descriptor left(::open(path.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC));
+    return left.get() >= 0 && ::flock(left.get(), LOCK_EX | LOCK_NB) == 0;
+}
+
+struct CloseFolder {
+    void operator()(DIR* folder) const { ::closedir(folder); }
+};
+
+/// What writers of the same file left who were killed. Whatever hinders it, the file itself is well.
+void remove_leftovers(const std::string& path) {
+    const std::string folder = folder_of(path), kept = kept_name(path);
+    const std::unique_ptr<DIR, CloseFolder> listing(::opendir(folder.c_str()));
+    if (!listing)
+        return;
+    while (const dirent* entry = ::readdir(listing.get())) {
+        const pid_t writer = writer_of(entry->d_name, kept);
+        const std::string left = fmt::format("{}/{}", folder, entry->d_name);
+        if (writer != 0 && is_dead(writer, left))
+            ::unlink(left.c_str());
+    }
 }
 
 enum class Target { absent, regular, special };
@@ -102,10 +156,11 @@ AtomicFile::AtomicFile(std::string path) : m_path(std::move(path)) {
                     {m_path, {}, {}});
     do {
         m_temporary = temporary_name(m_path);
-        m_fd = ::open(m_temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+        m_fd = ::open(m_temporary.c_str(), O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
     } while (m_fd < 0 && errno == EEXIST);
     if (m_fd < 0)
         throw io_error(m_path, "write", errno);
+    static_cast<void>(::flock(m_fd, LOCK_SH | LOCK_NB));  // some file systems have no locks
 }
 
 AtomicFile::~AtomicFile() {
@@ -126,22 +181,24 @@ void AtomicFile::commit() {
         throw Error(ErrorKind::internal, "a file was finished twice", {}, {m_path, {}, {}});
     if (::fsync(m_fd) != 0)
         throw io_error(m_path, "write to disk", errno);
+    // A library that wrote by name may have put another file in place of the one opened here.
+    const Descriptor by_name(::open(m_temporary.c_str(), O_RDONLY | O_CLOEXEC));
+    if (by_name.get() < 0)
+        throw io_error(m_path, "write to disk", errno);
+    static_cast<void>(::flock(by_name.get(), LOCK_SH | LOCK_NB));
     // close() reports what a network file system could not store; the descriptor is gone either way.
     if (::close(std::exchange(m_fd, -1)) != 0)
         throw io_error(m_path, "write", errno);
-    {
-        // A library that wrote by name may have put another file in place of the one opened here.
-        const Descriptor by_name(::open(m_temporary.c_str(), O_RDONLY | O_CLOEXEC));
-        if (by_name.get() < 0 || ::fsync(by_name.get()) != 0)
-            throw io_error(m_path, "write to disk", errno);
-        struct stat old {};
-        if (::stat(m_path.c_str(), &old) == 0)
-            static_cast<void>(::fchmod(by_name.get(), old.st_mode & 0777u));
-    }
+    if (::fsync(by_name.get()) != 0)
+        throw io_error(m_path, "write to disk", errno);
+    struct stat old {};
+    if (::stat(m_path.c_str(), &old) == 0)
+        static_cast<void>(::fchmod(by_name.get(), old.st_mode & 0777u));
     if (::rename(m_temporary.c_str(), m_path.c_str()) != 0)
         throw io_error(m_path, "write", errno);
     m_temporary.clear();
     sync_folder(m_path);
+    remove_leftovers(m_path);
 }
 
 }  // namespace loamway

@@ -40,10 +40,32 @@ const std::vector<Api::Route>& Api::routes() {
 Api::Api(const Shelf& shelf)
     : m_shelf(shelf), m_stats(region_stats(shelf.region().view())), m_tiles(shelf.region().view()) {}
 
+namespace {
+
+/// Keeps back an answer out of files that were changed while it was made.
+class CheckedExchange : public Exchange {
+public:
+    explicit CheckedExchange(Exchange& to) : m_to(to) {}
+    void reply(HttpReply reply) override {
+        require_mapped_unchanged();
+        m_to.reply(std::move(reply));
+    }
+    void begin(std::string_view content_type) override { m_to.begin(content_type); }
+    void write(std::string_view piece) override { m_to.write(piece); }
+    void end() override { m_to.end(); }
+    [[nodiscard]] bool gone() const override { return m_to.gone(); }
+
+private:
+    Exchange& m_to;
+};
+
+}  // namespace
+
 void Api::answer(const HttpRequest& request, Exchange& exchange) {
     try {
         require_mapped_unchanged();
-        dispatch(request, exchange);
+        CheckedExchange checked(exchange);
+        dispatch(request, checked);
     } catch (const Error& e) {
         exchange.reply(error_reply(e));
     } catch (const Stopped&) {

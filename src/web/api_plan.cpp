@@ -6,6 +6,7 @@
 
 #include "api.h"
 #include "api_help.h"
+#include "loamway/base/mapped_files.h"
 #include "loamway/exchange/tracks.h"
 #include "loamway/haul/loading_plan.h"
 #include "loamway/plan/inputs.h"
@@ -101,6 +102,7 @@ void Api::plan(const HttpRequest& request, Exchange& exchange) {
     PlanLines lines(exchange);
     try {
         const Plan plan = planned(m_shelf, request, exchange, &lines);
+        require_mapped_unchanged();
         lines.line(Value::Object{{"plan", plan_to_json(plan)}});
     } catch (const Error& e) {
         lines.fault(e);

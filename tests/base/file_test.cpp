@@ -8,12 +8,16 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cstdint>
 #include <cstdlib>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
+#include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "loamway/base/error.h"
 #include "support/test_files.h"
@@ -314,6 +318,57 @@ TEST(atomic_file, a_process_that_dies_leaves_the_old_file) {
     ASSERT_EQ(waitpid(child, &status, 0), child);
     ASSERT_EQ(WEXITSTATUS(status), 7);
     EXPECT_EQ(slurp(path), "old");
+}
+
+/// The number of a process that is no more.
+pid_t dead_process() {
+    const pid_t child = ::fork();
+    if (child == 0)
+        ::_exit(0);
+    int status = 0;
+    ::waitpid(child, &status, 0);
+    return child;
+}
+
+// They stayed for ever.
+TEST(atomic_file, what_killed_writers_of_the_same_file_left_is_removed) {
+    const TempDir dir;
+    const std::string dead = ".tmp-" + std::to_string(dead_process());
+    const std::string long_name = std::string(150, 'n') + ".txt";
+    for (const std::string& name : {std::string("a.txt"), long_name}) {
+        const std::string kept = name.substr(name.size() - std::min<std::size_t>(name.size(), 80));
+        const std::vector<std::string> left{dead + "-0-" + kept, dead + "-17-" + kept,
+                                            dead + "-0-" + kept + "-journal"};
+        const std::vector<std::string> others{dead + "-0-b.txt",         dead + "-0-aa.txt",
+                                              dead + "-0-" + kept + "x", dead + "-" + kept,
+                                              dead + "x-0-" + kept,      ".tmp--1-0-" + kept,
+                                              ".tmp-1-0-" + kept,        dead.substr(1) + "-0-" + kept};
+        for (const auto& names : {left, others})
+            for (const std::string& each : names)
+                dir.write(each, "half");
+        const AtomicFile being_written(dir.file(name));
+        write_file(dir.file(name), "whole");
+        EXPECT_EQ(slurp(dir.file(name)), "whole");
+        for (const std::string& each : left)
+            EXPECT_FALSE(std::filesystem::exists(dir.file(each))) << each;
+        for (const std::string& each : others)
+            EXPECT_TRUE(std::filesystem::exists(dir.file(each))) << each;
+        EXPECT_TRUE(std::filesystem::exists(being_written.temporary_path()));
+    }
+}
+
+// On another machine or in another container it has a number that means nothing here.
+TEST(atomic_file, what_somebody_still_writes_is_not_removed) {
+    const TempDir dir;
+    std::optional<AtomicFile> elsewhere(std::in_place, dir.file("a.txt"));
+    const std::string own = elsewhere->temporary_path();
+    const std::string renamed = dir.file(".tmp-" + std::to_string(dead_process()) + "-0-a.txt");
+    std::filesystem::rename(own, renamed);
+    write_file(dir.file("a.txt"), "one");
+    EXPECT_TRUE(std::filesystem::exists(renamed));
+    elsewhere.reset();
+    write_file(dir.file("a.txt"), "two");
+    EXPECT_FALSE(std::filesystem::exists(renamed));
 }
 
 TEST(file_bytes, reads_and_maps_the_same_bytes_aligned) {

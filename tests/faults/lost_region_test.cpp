@@ -12,26 +12,16 @@
 #include <thread>
 
 #include "loamway/base/error.h"
+#include "loamway/base/file.h"
 #include "loamway/base/mapped_files.h"
-#include "loamway/build/build.h"
 #include "program.h"
 #include "region_in_memory.h"
-#include "support/region_bytes.h"
 
 namespace loamway {
 namespace {
 
 using test::FileInMemory;
-
-/// The invented county with a name nobody reads, which makes the file large enough to be mapped.
-std::string large_region() {
-    RegionData data =
-        assemble(read_extract(test::source_path("regions/demo/demo.osm.pbf"), {}), {}, "demo", {});
-    data.string_bytes.resize(data.string_bytes.size() + (std::size_t{257} << 20), 'a');
-    data.string_first.push_back(static_cast<std::uint32_t>(data.string_bytes.size()));
-    const test::Bytes bytes = test::region_bytes(data);
-    return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
-}
+using test::large_region;
 
 class LostRegion : public ::testing::Test {
 protected:

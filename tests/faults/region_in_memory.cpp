@@ -8,6 +8,10 @@
 #include <stdexcept>
 #include <utility>
 
+#include "loamway/build/build.h"
+#include "support/region_bytes.h"
+#include "support/test_files.h"
+
 namespace loamway::test {
 
 FileInMemory::FileInMemory(std::string whole)
@@ -44,6 +48,14 @@ void FileInMemory::make_whole() {
             throw std::runtime_error("no memory for a file");
         done += static_cast<std::size_t>(n);
     }
+}
+
+std::string large_region() {
+    RegionData data = assemble(read_extract(source_path("regions/demo/demo.osm.pbf"), {}), {}, "demo", {});
+    data.string_bytes.resize(data.string_bytes.size() + (std::size_t{257} << 20), 'a');
+    data.string_first.push_back(static_cast<std::uint32_t>(data.string_bytes.size()));
+    const Bytes bytes = region_bytes(data);
+    return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
 }
 
 }  // namespace loamway::test

@@ -29,6 +29,10 @@ private:
     int m_fd = -1;
 };
 
+/// The bytes of the invented county's region with a name nobody reads, which makes the file large enough to
+/// be mapped.
+[[nodiscard]] std::string large_region();
+
 }  // namespace loamway::test
 
 #endif

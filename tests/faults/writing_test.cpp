@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Writing that is hindered: killed at any moment, no room left, no permission. What was there stays whole, or
-// what is new is there whole; one line says what happened; the next run works.
+// what is new is there whole; one line says what happened; the next run works, and clears away what killed
+// ones left.
 #include <gtest/gtest.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
@@ -86,6 +87,7 @@ TEST(KilledWriting, LeavesTheOldFileOrTheNewOne) {
         }
         const Ran again = run_program(w.arguments, {.folder = dir.path()});
         EXPECT_EQ(again.status, 0) << again.err;
+        EXPECT_EQ(test::names_in(dir.path()), std::vector<std::string>{w.file});
         if (std::string_view(w.file).ends_with(".region")) {
             EXPECT_NO_THROW(verify_region(dir.file(w.file)));
         }

@@ -8,6 +8,7 @@
 
 #include <cmath>
 #include <filesystem>
+#include <functional>
 #include <sstream>
 
 #include "loamway/base/file.h"
@@ -22,6 +23,7 @@ namespace loamway {
 namespace {
 
 using ::testing::HasSubstr;
+using ::testing::Not;
 using ::testing::StartsWith;
 
 /// Takes an answer; goes away after `leave_after` lines when that is set.
@@ -40,7 +42,11 @@ public:
         ++lines;
     }
     void end() override { ended = true; }
-    [[nodiscard]] bool gone() const override { return leave_after && lines >= *leave_after; }
+    [[nodiscard]] bool gone() const override {
+        if (while_it_works)
+            while_it_works();
+        return leave_after && lines >= *leave_after;
+    }
     [[nodiscard]] const HttpReply& got() const { return m_reply; }
     [[nodiscard]] Value json() const { return parse_json(m_reply.body, "answer"); }
 
@@ -48,6 +54,7 @@ public:
     std::size_t lines = 0;
     bool ended = false;
     std::optional<std::size_t> leave_after;
+    std::function<void()> while_it_works;
 
 private:
     HttpReply m_reply;
@@ -423,6 +430,31 @@ TEST_F(ApiTest, BoxesOverTheDateLine) {
     const std::size_t half = places(170, (west + east) / 2 + 360);
     EXPECT_GT(half, 0u);
     EXPECT_LT(half, all);
+}
+
+// What was begun before the change was answered out of changed roads.
+TEST_F(ApiTest, AFileChangedWhileAPlanIsMadeKeepsItBack) {
+    const std::string body =
+        R"({"from":"Nettle Farm yard","to":"Kettle Quarter","machine":"medium","conditions":{"air_c":20},"trials":20})";
+    for (const bool in_lines : {false, true}) {
+        const std::string path = m_own.write("mapped", "as it was");
+        const FileBytes mapped(path, 0);
+        HttpRequest request;
+        request.method = "POST";
+        request.path = "/api/1/plan";
+        request.body = body;
+        if (in_lines)
+            request.headers.emplace_back("accept", "application/x-ndjson");
+        Taken taken;
+        taken.while_it_works = [&] { std::filesystem::resize_file(path, 2); };
+        m_api->answer(request, taken);
+        EXPECT_EQ(taken.answers, 1);
+        EXPECT_THAT(taken.got().body, HasSubstr("was cut or changed while it was in use")) << in_lines;
+        EXPECT_THAT(taken.got().body, Not(HasSubstr("loamway.plan/1"))) << in_lines;
+        EXPECT_EQ(taken.got().status, in_lines ? 200 : 500);
+        EXPECT_EQ(ask("GET", "/api/1/region").got().status, 500);
+    }
+    EXPECT_EQ(ask("GET", "/api/1/region").got().status, 200);
 }
 
 TEST_F(ApiTest, TilesAreThoseOfTheRegionWithItsCorrections) {
