@@ -20,6 +20,7 @@
 #include "bzip2_streams.h"
 #include "loamway/base/error.h"
 #include "loamway/base/file.h"
+#include "loamway/text/document_kind.h"
 #include "opl_lines.h"
 #include "pbf_file.h"
 #include "xml_pieces.h"
@@ -75,9 +76,11 @@ osmium::io::File file_of_known_form(const std::string& path) {
     if (file.has_multiple_object_versions())
         fail(ErrorKind::input, path, "this holds changes or a history, not a map at one time",
              "give a plain extract");
-    if (file.format() != Form::xml && file.format() != Form::pbf && file.format() != Form::opl)
+    if (file.format() != Form::xml && file.format() != Form::pbf && file.format() != Form::opl) {
+        require_kind(kind_of_file(path), path, DocumentKind::extract);
         fail(ErrorKind::input, path, "the name does not say that this is an OpenStreetMap extract",
              fmt::format("name it {}", wanted_forms));
+    }
     // Nothing would bound what comes out: packed blocks, packed once more.
     if (file.format() == Form::pbf && !is_plain(file))
         fail(ErrorKind::input, path, "PBF is packed by itself, and this is packed once more",

@@ -9,6 +9,7 @@
 #include "command.h"
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/value.h"
 
 namespace loamway {
@@ -119,8 +120,9 @@ BeltRun run_of(const BeltFlags& flags) {
     out.belts = belts_of(flags);
     add_readings("--flank", ReadingPlace::flank, flags.flank, out.readings);
     add_readings("--tip", ReadingPlace::tip, flags.tip, out.readings);
-    out.machine = read_machine(parse_toml(read_text_file(flags.machine, largest_profile), flags.machine),
-                               flags.machine);
+    out.machine = read_machine(
+        parse_document(read_text_file(flags.machine, largest_profile), flags.machine, DocumentKind::machine),
+        flags.machine);
     out.state = out.machine.state(flags.state);
     const std::vector<TripSegment> trip =
         parse_trip_csv(read_text_file(flags.trip, largest_trip), flags.trip);

@@ -11,6 +11,7 @@
 #include "loamway/base/file.h"
 #include "loamway/season/budget.h"
 #include "loamway/season/quote_sheet.h"
+#include "loamway/text/document_kind.h"
 #include "move_request.h"
 #include "plan_files.h"
 
@@ -44,8 +45,7 @@ int run_budget(const BudgetFlags& flags) {
         require_writable(flags.output);
     }
     const std::string text = read_text_file(flags.document, largest_list);
-    const Value document = extension_of(flags.document) == "json" ? parse_json(text, flags.document)
-                                                                  : parse_toml(text, flags.document);
+    const Value document = parse_document(text, flags.document, DocumentKind::jobs);
     JobList list = read_jobs(document, flags.document);
     list.move = merge(list.move, flags.move);
     require_apart(files_of(list.move), flags.output, "what the budget is made from");

@@ -11,6 +11,7 @@
 #include "loamway/ledger/plan_move.h"
 #include "loamway/ledger/plausible.h"
 #include "loamway/region/digest.h"
+#include "loamway/text/document_kind.h"
 
 namespace loamway {
 
@@ -32,7 +33,7 @@ Plan plan_driven(const LedgerFlags& f) {
     if (f.plan == "-")
         throw Error(ErrorKind::input, "a plan to be noted cannot come through a pipe", "name its file");
     require_readable(f.plan);
-    Plan plan = plan_from_json(parse_json(read_text_file(f.plan), f.plan), f.plan);
+    Plan plan = plan_from_json(parse_document(read_text_file(f.plan), f.plan, DocumentKind::plan), f.plan);
     if (f.option.empty() && plan.verdict.option.empty())
         throw Error(ErrorKind::input, "this plan advises no option: nothing of it can be done as asked",
                     "name the one that was driven all the same: --option ID", {f.plan, {}, {}});

@@ -14,6 +14,7 @@
 #include "loamway/ledger/event_lines.h"
 #include "loamway/ledger/noting.h"
 #include "loamway/ledger/plausible.h"
+#include "loamway/text/document_kind.h"
 
 namespace loamway {
 
@@ -24,7 +25,7 @@ constexpr std::size_t largest_import = std::size_t{1} << 30;
 
 Value machine_document(const std::string& path) {
     require_readable(path);
-    Value document = parse_toml(read_text_file(path, largest_profile), path);
+    Value document = parse_document(read_text_file(path, largest_profile), path, DocumentKind::machine);
     (void)read_machine(document, path);
     return document;
 }

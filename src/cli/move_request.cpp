@@ -3,6 +3,7 @@
 
 #include "command.h"
 #include "loamway/base/file.h"
+#include "loamway/text/document_kind.h"
 
 namespace loamway {
 namespace {
@@ -15,11 +16,7 @@ MoveRequest move_request(const std::string& document, const MoveRequest& flags) 
     if (document.empty())
         return flags;
     const std::string text = read_text_file(document, largest_move);
-    const auto first = text.find_first_not_of(" \t\r\n");
-    // TOML cannot begin with a brace, so a pipe may carry either.
-    const bool is_json =
-        extension_of(document) == "json" || (first != std::string::npos && text[first] == '{');
-    const Value value = is_json ? parse_json(text, document) : parse_toml(text, document);
+    const Value value = parse_document(text, document, DocumentKind::move);
     return merge(read_move(value, document), flags);
 }
 

@@ -5,14 +5,16 @@
 
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/value.h"
 
 namespace loamway {
 
 Plan read_plan(const std::string& path) {
     constexpr std::size_t largest_plan = std::size_t{256} << 20;
-    return plan_from_json(parse_json(read_text_file(path, largest_plan), path, {.bytes = largest_plan}),
-                          path);
+    return plan_from_json(
+        parse_document(read_text_file(path, largest_plan), path, DocumentKind::plan, {.bytes = largest_plan}),
+        path);
 }
 
 void require_plan_apart(const std::string& plan, const std::string& output) {

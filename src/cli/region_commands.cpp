@@ -19,6 +19,7 @@
 #include "loamway/region/region.h"
 #include "loamway/region/region_stats.h"
 #include "loamway/text/csv.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/value.h"
 
 namespace loamway {
@@ -57,7 +58,7 @@ std::string limits_beside(const std::string& recipe_file, const std::string& nam
         throw Error(e.kind(), e.message(),
                     fmt::format("limits = \"{}\" of {} names it", printable(name), recipe_file), e.place());
     }
-    (void)read_limits_table(parse_toml(text, file), file);
+    (void)read_limits_table(parse_document(text, file, DocumentKind::limits), file);
     return text;
 }
 
@@ -114,8 +115,9 @@ int build_region(const BuildFlags& flags) {
         rasters.emplace(flags.elevation);
     Recipe recipe;
     if (!flags.recipe.empty())
-        recipe =
-            read_recipe(parse_toml(read_text_file(flags.recipe, largest_recipe), flags.recipe), flags.recipe);
+        recipe = read_recipe(
+            parse_document(read_text_file(flags.recipe, largest_recipe), flags.recipe, DocumentKind::recipe),
+            flags.recipe);
     const std::string limits = limits_beside(flags.recipe, recipe.limits);
     RegionData data;
     {

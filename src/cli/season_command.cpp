@@ -13,6 +13,7 @@
 #include "loamway/report/sheet.h"
 #include "loamway/season/season.h"
 #include "loamway/season/season_picture.h"
+#include "loamway/text/document_kind.h"
 #include "move_request.h"
 #include "plan_files.h"
 
@@ -87,8 +88,7 @@ int run_season(const SeasonFlags& flags) {
     if (!flags.sheets.empty())
         require_sheets_folder(flags.sheets);
     const std::string text = read_text_file(flags.document, largest_list);
-    const Value document = extension_of(flags.document) == "json" ? parse_json(text, flags.document)
-                                                                  : parse_toml(text, flags.document);
+    const Value document = parse_document(text, flags.document, DocumentKind::season);
     SeasonList list = read_season(document, flags.document);
     list.move = merge(list.move, flags.move);
     require_apart(files_of(list.move), flags.output, "what the season is made from");

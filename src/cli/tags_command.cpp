@@ -12,6 +12,7 @@
 #include "loamway/base/names.h"
 #include "loamway/profile/machine.h"
 #include "loamway/tags/explain.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/value.h"
 
 namespace loamway {
@@ -50,7 +51,8 @@ Users users_of(const TagFlags& flags) {
     machine.top = Speed::from_kmh(40);
     machine.states = {assumed_state()};
     if (!flags.machine.empty()) {
-        machine = read_machine(parse_toml(read_text_file(flags.machine, largest_profile), flags.machine),
+        machine = read_machine(parse_document(read_text_file(flags.machine, largest_profile), flags.machine,
+                                              DocumentKind::machine),
                                flags.machine);
         out.machine_name = machine.name;
     } else if (!flags.state.empty()) {

@@ -100,8 +100,8 @@ Machine LedgerDesk::machine() const {
     const std::string hint = m_ledger ? near_words(name, m_ledger->machine_names(),
                                                    "the ledger knows no machine of that name either")
                                       : profile_hint;
-    return profile_or(m_request.machine_table, m_request.machine, place_of(m_request, "machine"), hint,
-                      Machine{}, read_machine);
+    return profile_or(m_request.machine_table, m_request.machine, DocumentKind::machine,
+                      place_of(m_request, "machine"), hint, Machine{}, read_machine);
 }
 
 std::optional<BeltRecord> LedgerDesk::belts(Instant at) const {

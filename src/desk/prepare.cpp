@@ -162,10 +162,10 @@ void read_profiles(const MoveRequest& r, const LedgerDesk& ledger, PlanInputs& i
     in.state = r.state.value_or("");
     (void)in.machine.state(in.state);
     in.low_bed =
-        profile_or(r.low_bed_table, r.low_bed, place_of(r, "trailer"),
+        profile_or(r.low_bed_table, r.low_bed, DocumentKind::low_bed, place_of(r, "trailer"),
                    "name a low-bed profile, or leave it out for the assumed one", LowBed{}, read_low_bed);
     learnt.interval_assumed = learnt.belts_price_open = true;
-    in.rates = profile_or(r.rates_table, r.rates, place_of(r, "rates"),
+    in.rates = profile_or(r.rates_table, r.rates, DocumentKind::rates, place_of(r, "rates"),
                           "name a file of rates, or leave it out for the defaults", Rates{},
                           [&learnt](const Value& document, const std::string& file) {
                               learnt.interval_assumed = !says_of_belts(document, "relube_interval_km");

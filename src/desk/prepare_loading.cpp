@@ -33,14 +33,14 @@ LoadingInputs prepare_loading(const MoveRequest& r, const KeptOpen& kept,
     in.state = r.state.value_or("");
     (void)in.machine.state(in.state);
     in.low_bed =
-        profile_or(r.low_bed_table, r.low_bed, place_of(r, "trailer"),
+        profile_or(r.low_bed_table, r.low_bed, DocumentKind::low_bed, place_of(r, "trailer"),
                    "name a low-bed profile, or leave it out for the assumed one", LowBed{}, read_low_bed);
     in.slippery = is_slippery(r);
     if (r.units)
         (void)check_word(*r.units, desk_words::units(), "units");
     if (limits_file)
-        in.limits =
-            read_limits_table(read_profile(*limits_file, "name a table of regions/limits"), *limits_file);
+        in.limits = read_limits_table(
+            read_profile(*limits_file, DocumentKind::limits, "name a table of regions/limits"), *limits_file);
     if (r.region) {
         const auto region =
             kept.region ? kept.region : std::make_shared<const Region>(Region::open(*r.region));

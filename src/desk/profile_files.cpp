@@ -15,7 +15,7 @@ ErrorPlace place_of(const MoveRequest& r, const std::string& key) {
     return said == r.said_at.end() ? ErrorPlace{} : said->second;
 }
 
-Value read_profile(const std::string& path, const std::string& hint) {
+Value read_profile(const std::string& path, DocumentKind wanted, const std::string& hint) {
     std::string text;
     try {
         text = read_text_file(path, largest_profile);
@@ -24,7 +24,7 @@ Value read_profile(const std::string& path, const std::string& hint) {
             throw Error(e.kind(), e.message(), hint, e.place());
         throw;
     }
-    return path.ends_with(".json") ? parse_json(text, path) : parse_toml(text, path);
+    return parse_document(text, path, wanted);
 }
 
 Recipe recipe_of(const RegionMeta& meta) {

@@ -9,23 +9,25 @@
 
 #include "loamway/desk/desk.h"
 #include "loamway/haul/limits.h"
+#include "loamway/text/document_kind.h"
 
 namespace loamway {
 
 /// Where a key of the request was said; empty for flags.
 [[nodiscard]] ErrorPlace place_of(const MoveRequest& r, const std::string& key);
 
-/// A TOML document, or JSON when its name says so. `hint` is added when there is no such file.
-[[nodiscard]] Value read_profile(const std::string& path, const std::string& hint);
+/// A document of TOML or JSON. `hint` is added when there is no such file.
+[[nodiscard]] Value read_profile(const std::string& path, DocumentKind wanted, const std::string& hint);
 
 /// Runs `read` on the inline table or the file, whichever was given.
 template <class Result, class Read>
 Result profile_or(const std::optional<Value>& table, const std::optional<std::string>& file,
-                  const ErrorPlace& said, const std::string& hint, Result otherwise, const Read& read) {
+                  DocumentKind wanted, const ErrorPlace& said, const std::string& hint, Result otherwise,
+                  const Read& read) {
     if (table)
         return read(*table, said.file);
     if (file)
-        return read(read_profile(*file, hint), *file);
+        return read(read_profile(*file, wanted, hint), *file);
     return otherwise;
 }
 

@@ -11,6 +11,7 @@
 #include "loamway/base/file.h"
 #include "loamway/desk/desk.h"
 #include "loamway/ledger/ledger.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/table.h"
 #include "move_words.h"
 #include "when_window.h"
@@ -239,6 +240,7 @@ private:
 }  // namespace
 
 MoveRequest read_move(const Value& document, const std::string& file) {
+    require_kind(document, file, DocumentKind::move);
     Table t(document, file);
     MoveRequest m;
     const std::string folder = folder_of(file);

@@ -47,7 +47,7 @@ std::vector<ShelfProfile> profiles_in(const std::string& folder) {
         if (entry.path().extension() != ".toml")
             continue;
         const std::string file = entry.path().string();
-        ShelfProfile p{entry.path().stem().string(), false, read_profile(file, {})};
+        ShelfProfile p{entry.path().stem().string(), false, read_profile(file, DocumentKind::machine, {})};
         p.low_bed = describes_low_bed(p.document);
         if (p.low_bed)
             (void)read_low_bed(p.document, file);

@@ -12,6 +12,7 @@
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
 #include "loamway/tags/surface.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/table.h"
 
 namespace loamway {
@@ -222,7 +223,7 @@ CorrectionFile parse_corrections(std::string_view json, const std::string& file)
     CorrectionFile out;
     std::set<std::string> ids;
     read_features(
-        parse_json(json, file), file, "corrections",
+        parse_document(json, file, DocumentKind::corrections), file, "corrections",
         [&](Table& top) {
             const std::optional<std::string> said = top.text("schema");
             if (said && *said != schema)

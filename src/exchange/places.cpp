@@ -12,6 +12,7 @@
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
 #include "loamway/geodata/vector_features.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/table.h"
 
 namespace loamway {
@@ -171,7 +172,7 @@ std::vector<RawPlace> read_with_gdal(const std::string& path) {
 std::vector<PlaceEntry> parse_places(std::string_view json, const std::string& file) {
     std::vector<RawPlace> all;
     read_features(
-        parse_json(json, file), file, "places", [](Table&) {},
+        parse_document(json, file, DocumentKind::places), file, "places", [](Table&) {},
         [&](Table& feature) { all.push_back(read_feature(feature)); });
     return join_entrances(all);
 }

@@ -6,6 +6,7 @@
 #include <array>
 
 #include "loamway/base/error.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/table.h"
 
 namespace loamway {
@@ -130,6 +131,7 @@ std::string_view name_of(Seen s) {
 }
 
 LimitsTable read_limits_table(const Value& document, const std::string& file) {
+    require_kind(document, file, DocumentKind::limits);
     Table t(document, file);
     LimitsTable out;
     out.name = t.require_text("name");

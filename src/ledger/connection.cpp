@@ -10,6 +10,7 @@
 #include "address.h"
 #include "loamway/base/file.h"
 #include "loamway/base/names.h"
+#include "loamway/text/document_kind.h"
 #include "schema.h"
 
 namespace loamway {
@@ -25,6 +26,8 @@ Error store_error(const std::string& where, const std::string& called, const std
     if (says("disk is full") || says("no space left"))
         return {ErrorKind::io, "the disk is full; nothing of this was kept", "make room and write it again",
                 place};
+    if (says("not a database"))
+        require_kind(kind_of_file(where), where, DocumentKind::database);
     if (says("not a database") || says("malformed"))
         return {ErrorKind::damaged, fmt::format("this is no {}, or it is damaged", called),
                 fmt::format("name a {}, or bring back a copy", called), place};

@@ -6,10 +6,12 @@
 #include <algorithm>
 
 #include "loamway/base/error.h"
+#include "loamway/text/document_kind.h"
 
 namespace loamway {
 
 std::vector<Event> parse_event_lines(std::string_view text, const std::string& file) {
+    const std::string_view whole = text;
     std::vector<Event> out;
     for (int line = 1; !text.empty(); ++line) {
         const std::size_t end = std::min(text.find('\n'), text.size());
@@ -23,6 +25,8 @@ std::vector<Event> parse_event_lines(std::string_view text, const std::string& f
                 e.token = fmt::format("import {} {}", e.id, format_rfc3339(e.noted, TimeZone()));
             out.push_back(std::move(e));
         } catch (const Error& e) {
+            if (out.empty())
+                require_kind(kind_of_text(whole), file, DocumentKind::events);
             throw Error(e.kind(), e.message(), e.what_to_do(), {file, line, e.place().item});
         }
     }

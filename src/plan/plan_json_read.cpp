@@ -9,6 +9,7 @@
 
 #include "json_reader.h"
 #include "loamway/plan/plan.h"
+#include "loamway/text/document_kind.h"
 #include "plan_json.h"
 #include "uncertainty_json.h"
 
@@ -397,6 +398,7 @@ void check_schema(const JsonReader& document) {
 }  // namespace
 
 Plan plan_from_json(const Value& document, const std::string& file) {
+    require_kind(document, file, DocumentKind::plan);
     const JsonReader r(document, file);
     check_schema(r);
     Plan plan;

@@ -8,6 +8,7 @@
 #include "default_reader.h"
 #include "loamway/base/error.h"
 #include "loamway/profile/machine.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/table.h"
 
 namespace loamway {
@@ -167,6 +168,7 @@ VehicleView LowBed::vehicle_loaded(const WorkingState& s) const {
 }
 
 LowBed read_low_bed(const Value& document, const std::string& file) {
+    require_kind(document, file, DocumentKind::low_bed);
     Table t(document, file);
     LowBed b;
     b.name = t.text("name").value_or(b.name);

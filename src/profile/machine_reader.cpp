@@ -11,6 +11,7 @@
 #include "loading_keys.h"
 #include "loamway/base/error.h"
 #include "loamway/profile/machine.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/table.h"
 
 namespace loamway {
@@ -163,6 +164,7 @@ void read_states(Machine& m, Table& t) {
 }  // namespace
 
 Machine read_machine(const Value& document, const std::string& file) {
+    require_kind(document, file, DocumentKind::machine);
     Table t(document, file);
     Machine m;
     m.file = file;

@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "loamway/base/error.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/table.h"
 
 namespace loamway {
@@ -140,6 +141,7 @@ std::string_view name_of(CostBasis b) {
 }
 
 Rates read_rates(const Value& document, const std::string& file) {
+    require_kind(document, file, DocumentKind::rates);
     Table t(document, file);
     Rates r;
     r.currency = t.text("currency").value_or(r.currency);

@@ -8,6 +8,7 @@
 #include "loamway/base/error.h"
 #include "loamway/base/time.h"
 #include "loamway/tags/road_classes.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/table.h"
 
 namespace loamway {
@@ -80,6 +81,7 @@ std::string hour_words(double hour) {
 }
 
 Recipe read_recipe(const Value& document, const std::string& file) {
+    require_kind(document, file, DocumentKind::recipe);
     Table t(document, file);
     Recipe r;
     r.name = t.require_text("name");

@@ -5,13 +5,28 @@
 
 #include "check.h"
 #include "hash.h"
+#include "loamway/base/file.h"
+#include "loamway/text/document_kind.h"
 #include "meta.h"
 #include "region_file.h"
 
 namespace loamway {
 
+namespace {
+
+/// A file that somebody took for a region is told from one that is damaged.
+void refuse_another_kind(const FileBytes& file, const std::string& path) {
+    const std::span<const std::byte> bytes = file.bytes();
+    const std::string_view text(reinterpret_cast<const char*>(bytes.data()), bytes.size());
+    if (!text.starts_with(std::string_view(region_magic.data(), region_magic.size())))
+        require_kind(kind_of_text(text), path, DocumentKind::region);
+}
+
+}  // namespace
+
 Region Region::open(const std::string& path) {
     auto file = std::make_shared<const FileBytes>(path);
+    refuse_another_kind(*file, path);
     RegionContent content = read_region(file->bytes(), path, Checksums::of_header);
     Region region;
     region.m_view = content.view;
@@ -36,6 +51,7 @@ Region Region::from_data(RegionData data) {
 
 void verify_region(const std::string& path) {
     const FileBytes file(path);
+    refuse_another_kind(file, path);
     static_cast<void>(read_region(file.bytes(), path, Checksums::of_everything));
 }
 

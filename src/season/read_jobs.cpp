@@ -7,6 +7,7 @@
 #include "loamway/base/error.h"
 #include "loamway/base/names.h"
 #include "loamway/season/jobs.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/table.h"
 #include "move_part.h"
 
@@ -115,6 +116,7 @@ Value laid_over(const Value& base, const Value& over) {
 }
 
 JobList read_jobs(const Value& document, const std::string& file) {
+    require_kind(document, file, DocumentKind::jobs);
     Table t(document, file);
     JobList list;
     list.title = t.text("title").value_or("");

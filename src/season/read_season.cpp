@@ -8,6 +8,7 @@
 #include "loamway/base/names.h"
 #include "loamway/season/season_list.h"
 #include "loamway/season/season_problem.h"
+#include "loamway/text/document_kind.h"
 #include "loamway/text/table.h"
 #include "move_part.h"
 
@@ -204,6 +205,7 @@ void require_few(const SeasonList& list, const std::string& file) {
 }  // namespace
 
 SeasonList read_season(const Value& document, const std::string& file) {
+    require_kind(document, file, DocumentKind::season);
     Table t(document, file);
     SeasonList list;
     list.file = file;

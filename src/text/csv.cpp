@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "loamway/base/names.h"
+#include "loamway/text/document_kind.h"
 
 namespace loamway {
 namespace {
@@ -151,6 +152,7 @@ std::vector<CsvRow> read_csv(std::string_view text, const std::string& file,
                              std::string_view rows_are) {
     if (text.starts_with(byte_order_mark))
         text.remove_prefix(byte_order_mark.size());
+    const std::string_view whole = text;
     CsvReader reader(file, columns);
     std::vector<CsvRow> out;
     for (int number = 1; !text.empty(); ++number) {
@@ -162,7 +164,12 @@ std::vector<CsvRow> read_csv(std::string_view text, const std::string& file,
         if (trimmed(line).empty())
             continue;
         if (!reader.has_header()) {
-            reader.header(line, number);
+            try {
+                reader.header(line, number);
+            } catch (const Error&) {
+                require_kind(kind_of_text(whole), file, DocumentKind::table);
+                throw;
+            }
             continue;
         }
         if (out.size() == most)
