@@ -187,6 +187,15 @@ bool worked_in(Duration since_powdered, Duration on_soil) {
     return since_powdered >= slow_start || on_soil >= soil_alone;
 }
 
+std::optional<Speed> young_paved_cap(const BeltsNow& belts) {
+    const std::optional<double> hours = belts.worked_hours();
+    const auto rule = std::find_if(stage_rules.begin(), stage_rules.end(), [&](const StageRule& r) {
+        return hours && (!r.to_h || *hours < *r.to_h);
+    });
+    return rule != stage_rules.end() && rule->cap_kmh ? std::optional(Speed::from_kmh(*rule->cap_kmh))
+                                                      : std::nullopt;
+}
+
 BreakInPlan break_in_plan(const Machine& machine, const WorkingState& state, const BeltsNow& belts,
                           const Conditions& conditions) {
     using Condition = BeltsNow::Condition;

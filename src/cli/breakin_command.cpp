@@ -125,7 +125,8 @@ std::string stages_text(const BreakInPlan& plan, const Question& q) {
             s.lube_at_start ? "powder, look" : "-");
     out += wrapped(
         "  ",
-        "Speed and share: assumption; that they rise slowly is common practice. Paved in one go: estimate, not "
+        "Speed and share: assumption; that they rise slowly is common practice. Plans keep to the speed of the hours "
+        "the belts have at departure. Paved in one go: estimate, not "
         "calibrated: from cold until the upper edge of the bar's temperature reaches its limit. Powder at "
         "last: the shorter of 15 km (common practice) and what the guide-lug estimate allows.",
         text_width);

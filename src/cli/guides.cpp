@@ -89,7 +89,8 @@ constexpr auto all_guides = std::to_array<Guide>({
      "loamway belt examples/trips/hot-road.csv --machine examples/profiles/medium.toml --air 30\n"
      "loamway belt examples/trips/hot-road.csv --machine examples/profiles/medium.toml --air 25 --flank 1,61"},
     {"breakin",
-     "What new or washed belts need before the road, and the first 100 hours: a list to print and tick.",
+     "What new or washed belts need before the road, and the first 100 hours: a list to print and tick. Plans keep to "
+     "its speeds.",
      "loamway breakin --machine examples/profiles/medium.toml --air 28"},
     {"ledger",
      "A ledger notes what happened to machines and belts and adds it up: hours, km, powder, wear, money. It is one "

@@ -11,6 +11,7 @@
 #include "hills.h"
 #include "landmarks.h"
 #include "loamway/base/error.h"
+#include "loamway/belt/break_in.h"
 #include "loamway/costs/option_figures.h"
 #include "loamway/plan/cautions.h"
 #include "options.h"
@@ -180,6 +181,22 @@ void note_guide_lugs_and_age(Option& o, const UnitWords& words) {
     }
 }
 
+// Their speed and their limit are lower than the machine's and the rubber's own: whoever wonders reads why.
+void note_young_belts(Option& o, const Setting& setting) {
+    const std::optional<Speed> cap = young_paved_cap(setting.in().belts);
+    if (!cap || !o.heat || *cap >= setting.in().machine.speed_on(SurfaceClass::hard))
+        return;
+    const UnitWords words = setting.words();
+    Flag f;
+    f.kind = "young_belts";
+    f.severity = Severity::note;
+    f.text = fmt::format(
+        "belts with {:.0f} h run: at most {} on paved roads, bars held to {} (assumptions); `loamway breakin` has "
+        "the stages and how much of the time may be road",
+        *setting.in().belts.worked_hours(), words.speed_cap(cap->kmh()), words.temperature(*o.heat->limit_c));
+    o.flags.push_back(std::move(f));
+}
+
 void set_times(Option& o, const WorkedWay& way, Instant depart) {
     const Path& path = way.driven.path;
     o.depart = depart;
@@ -205,6 +222,8 @@ void add_stops(Option& o, const Setting& setting, const Path& path, const Driven
                             "hot rubber",
                             pause));
         }
+        if (stop.kind == "cooling" && !driven.without_cooling.empty())
+            stop.why += "; " + driven.without_cooling;
         o.stops.push_back(std::move(stop));
     }
 }
@@ -294,6 +313,7 @@ void add_driven_flags(Option& o, const Setting& setting, const PlanHeat& heat, c
     explain_manner(o, setting, way.driven, heat);
     note_band_over_limit(o, setting.words());
     note_guide_lugs_and_age(o, setting.words());
+    note_young_belts(o, setting);
     for (Flag& f : machine_flags(setting, *o.arrive))
         o.flags.push_back(std::move(f));
 }

@@ -49,7 +49,7 @@ public:
         std::vector<Flag> flags;
         for (Group& g : m_found) {
             if (g.at_dm.size() > 1)
-                g.flag.text = fmt::format("{}: {}", where(g.at_dm, words), g.flag.text);
+                g.flag.text = fmt::format("{} ({})", g.flag.text, again(g.at_dm, words));
             flags.push_back(std::move(g.flag));
         }
         std::stable_sort(flags.begin(), flags.end(), [](const Flag& a, const Flag& b) {
@@ -64,13 +64,15 @@ private:
         std::vector<std::uint64_t> at_dm;
         std::optional<std::int64_t> last_way;
     };
-    // The driver looks for each of them; beyond some, the list would be longer than the sheet.
-    static std::string where(const std::vector<std::uint64_t>& at_dm, const UnitWords& words) {
+    // The driver looks for each of them; beyond some, the list would be longer than the sheet. Where the
+    // first is stands beside the finding.
+    static std::string again(const std::vector<std::uint64_t>& at_dm, const UnitWords& words) {
         constexpr std::size_t most_named = 8;
         std::string list;
-        for (std::size_t i = 0; i < at_dm.size() && i < most_named; ++i)
-            list += fmt::format("{}{}", i == 0 ? "" : ", ", words.at(static_cast<double>(at_dm[i]) / 10.0));
-        return fmt::format("{} times, {}{}", at_dm.size(), list, at_dm.size() > most_named ? " and on" : "");
+        for (std::size_t i = 1; i < at_dm.size() && i < most_named; ++i)
+            list += fmt::format("{}{}", i == 1 ? "" : ", ", words.at(static_cast<double>(at_dm[i]) / 10.0));
+        return fmt::format("{} times: again {}{}", at_dm.size(), list,
+                           at_dm.size() > most_named ? " and on" : "");
     }
 
     std::vector<Group> m_found;

@@ -121,17 +121,35 @@ bool can_be_driven(const Plan& plan) {
                        [](const Option& o) { return o.feasible && o.mode != Mode::haul; });
 }
 
+// Whether powder where the machine stands can change anything: some of the interval is used, and no rule asks
+// for powder anyway.
+bool may_powder_first(const PlanInputs& in) {
+    return (in.powder_first == PowderFirst::if_needed || in.powder_first == PowderFirst::if_cheaper) &&
+           in.belts.since_lube > Length() && in.conditions.ground != Ground::wet &&
+           !powders_before_start(in) && (in.drive || in.mixed);
+}
+
+bool better_powdered(const Plan& as_is, const Plan& powdered, PowderFirst rule) {
+    if (!can_be_driven(powdered))
+        return false;
+    if (!can_be_driven(as_is))
+        return true;
+    const Option* now = as_is.find_option(as_is.verdict.option);
+    const Option* then = powdered.find_option(powdered.verdict.option);
+    return rule == PowderFirst::if_cheaper && now != nullptr && then != nullptr && then->mode != Mode::haul &&
+           *then->cost.total < *now->cost.total;
+}
+
 // Where the way since the last powder leaves no fit place in time, there is one where the machine stands:
 // powder before leaving.
 Plan plan_at_its_hour(const PlanInputs& inputs) {
     Plan plan = plan_as_asked(inputs);
-    if (inputs.powder_first != PowderFirst::if_needed || !(inputs.belts.since_lube > Length()) ||
-        powders_before_start(inputs) || can_be_driven(plan) || !(inputs.drive || inputs.mixed))
+    if (!may_powder_first(inputs) || (inputs.powder_first == PowderFirst::if_needed && can_be_driven(plan)))
         return plan;
     PlanInputs powdered = inputs;
     powdered.powder_first = PowderFirst::yes;
     Plan other = plan_as_asked(powdered);
-    return can_be_driven(other) ? other : plan;
+    return better_powdered(plan, other, inputs.powder_first) ? other : plan;
 }
 
 // Home again at the same hour, from work that left the belts powdered (assumption).
@@ -176,6 +194,10 @@ void add_return_trip(const PlanInputs& inputs, Plan& plan) {
 }
 
 }  // namespace
+
+bool powders_early(const PlanInputs& in, const Option& o) {
+    return !powders_before_start(in) && !o.stops.empty() && o.stops.front().kind == "start";
+}
 
 Plan make_plan(const PlanInputs& asked) {
     check(asked);

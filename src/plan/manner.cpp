@@ -1,9 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "manner.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
+
+#include "worked_way.h"
 
 namespace loamway {
 
@@ -269,6 +273,17 @@ void MannerSearch::take_best() {
             m_taken = i;
 }
 
+// Whoever is to stand twice within a kilometre asks why not once and for longer.
+std::string MannerSearch::without_cooling() const {
+    const Driven* best = nullptr;
+    for (const Driven& d : m_tried)
+        if (!d.manner.cooling && d.holds && (best == nullptr || d.better_than(*best)))
+            best = &d;
+    return best == nullptr ? std::string("without this stop they get too hot in every manner tried")
+                           : fmt::format("without this stop the best would be {}: it costs more",
+                                         manner_text(*best, m_setting.words()));
+}
+
 Driven MannerSearch::choose() {
     const bool stops = std::any_of(m_chosen.stops.stops.begin(), m_chosen.stops.stops.end(),
                                    [](const ChosenStop& s) { return s.kind == "relube"; });
@@ -284,7 +299,10 @@ Driven MannerSearch::choose() {
         attempt_cooling();
         take_best();
     }
-    return m_tried[m_taken];
+    Driven taken = m_tried[m_taken];
+    if (taken.manner.cooling)
+        taken.without_cooling = without_cooling();
+    return taken;
 }
 
 double MannerSearch::lower_bound() const {

@@ -8,6 +8,7 @@
 // upper edge of the heat band, as long as no reading has calibrated it.
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "heat.h"
@@ -36,8 +37,9 @@ struct Driven {
     double wear_mm = 0, wear_share = 0;
     double wear_paved_mm = 0;  // of it, on paved ground and in turns
     int sharp_turns_hard = 0;
-    double acted_on_c = 0;  // what is acted on: PlanHeat::acted_on_c
-    bool holds = false;     // and it stays at or below the limit
+    double acted_on_c = 0;        // what is acted on: PlanHeat::acted_on_c
+    bool holds = false;           // and it stays at or below the limit
+    std::string without_cooling;  // of one with a stop to cool: why that stop, in words; else empty
     [[nodiscard]] bool better_than(const Driven& other) const;
 };
 
@@ -77,6 +79,7 @@ private:
     [[nodiscard]] std::optional<std::size_t> best_cooling_place();
     void attempt_cooling();
     void take_best();
+    [[nodiscard]] std::string without_cooling() const;
 
     const Setting& m_setting;
     const VehicleRoads& m_roads;

@@ -11,6 +11,7 @@
 
 #include "heat.h"
 #include "loamway/base/sun.h"
+#include "loamway/belt/break_in.h"
 #include "loamway/costs/costs.h"
 #include "loamway/graph/snap.h"
 #include "turns.h"
@@ -18,10 +19,6 @@
 namespace loamway {
 
 namespace {
-
-// Belts below this many hours keep to a lower paved speed (assumption).
-constexpr double young_belt_hours = 50;
-const Speed young_belt_speed = Speed::from_kmh(25);
 
 // What a loaded low-bed averages on a class of road where nothing lower is posted (assumption).
 struct ClassSpeed {
@@ -115,9 +112,8 @@ int Setting::escorts() const {
 
 Speed Setting::cap_on(SurfaceClass c) const {
     Speed v = std::min(m_in.machine.speed_on(c), m_in.machine.top);
-    const bool young = m_in.belts.hours && *m_in.belts.hours < young_belt_hours;
-    if (c == SurfaceClass::hard && (young || m_in.belts.condition == BeltsNow::Condition::not_run_in))
-        v = std::min(v, young_belt_speed);
+    if (const std::optional<Speed> young = young_paved_cap(m_in.belts); young && c == SurfaceClass::hard)
+        v = std::min(v, *young);
     return v;
 }
 

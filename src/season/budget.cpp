@@ -15,7 +15,7 @@
 #include "loamway/desk/correction_book.h"
 #include "loamway/plan/inputs.h"
 #include "loamway/plan/plan_words.h"
-#include "powder_first.h"
+#include "loamway/text/document_kind.h"
 #include "work_day.h"
 
 namespace loamway {
@@ -142,8 +142,9 @@ private:
         m_out.jobs.push_back(std::move(out));
     }
 
-    void move(const PlanInputs& in, JobBudget& out) {
-        const Plan plan = plan_or_powder_first(in, out.powder_first);
+    void move(PlanInputs in, JobBudget& out) {
+        in.powder_first = PowderFirst::if_cheaper;
+        const Plan plan = make_plan(in);
         out.sentence = plan.verdict.sentence;
         out.mode = plan.verdict.mode;
         out.option = plan.verdict.option;
@@ -155,6 +156,7 @@ private:
                     out.why_not.push_back(fmt::format("{}: {}", option_name(option.id), why));
             return;
         }
+        out.powder_first = powders_early(in, *o);
         add_road(in, *o, out);
         out.arrive = o->arrive.value_or(in.depart);
         m_belts->move(plan, *o);
@@ -225,7 +227,8 @@ JobList changed(const JobList& list, const WhatIf& what) {
     if (out.move.rates_table)
         base = *out.move.rates_table;
     else if (out.move.rates)
-        base = parse_toml(read_text_file(*out.move.rates, largest_rates), *out.move.rates);
+        base = parse_document(read_text_file(*out.move.rates, largest_rates), *out.move.rates,
+                              DocumentKind::rates);
     out.move.rates_table = laid_over(base, *what.rates);
     out.move.rates.reset();
     return out;

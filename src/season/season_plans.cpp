@@ -6,7 +6,6 @@
 #include "belts_on_the_way.h"
 #include "budget_sums.h"
 #include "loamway/base/parallel.h"
-#include "powder_first.h"
 
 namespace loamway {
 
@@ -69,13 +68,15 @@ private:
         in.belts = m_belts->now();
         if (bed && at(t.low_bed_from) < m_desk.places().size())
             in.low_bed_base = m_desk.places()[at(t.low_bed_from)];
-        auto plan = std::make_shared<Plan>(plan_or_powder_first(in, out.powder_first));
+        in.powder_first = PowderFirst::if_cheaper;
+        auto plan = std::make_shared<Plan>(make_plan(in));
         for (const FoundWay& found : ways_in(*plan, in)) {
             if (found.way.kind != way.kind)
                 continue;
             out.way = MatrixWay{found.way, found.pick_up, found.drop};
             out.way->way.low_bed = way.low_bed;
             out.option = found.option->id;
+            out.powder_first = powders_early(in, *found.option);
             JobBudget figures;
             add_road(in, *found.option, figures);
             out.sum = figures.sum;

@@ -95,6 +95,22 @@ TEST(BreakIn, SpeedAndShareRiseAndTheYoungLimitHolds) {
 }
 
 // Against the reduced model, whose 3 K grow with the heat scale of the upper edge (1.49).
+// Plans let belts of under 50 hours go at 25 km/h where the break-in said 20, and those of 50 to 100 as fast
+// as they could where it said 30.
+TEST(BreakIn, PlansKeepToTheSpeedOfTheStages) {
+    const Machine m = check_machine("M");
+    for (const double hours : {0.0, 9.9, 10.0, 30.0, 50.0, 99.0}) {
+        const BeltsNow b = belts(Condition::run_in, hours);
+        const std::optional<Speed> cap = young_paved_cap(b);
+        ASSERT_TRUE(cap) << hours;
+        EXPECT_EQ(plan_for(m, b).stages.front().paved_cap, std::min(*cap, m.speed_on(SurfaceClass::hard)))
+            << hours;
+    }
+    EXPECT_EQ(young_paved_cap(belts(Condition::not_run_in)), Speed::from_kmh(20));
+    EXPECT_FALSE(young_paved_cap(belts(Condition::run_in, 100)));
+    EXPECT_FALSE(young_paved_cap(belts(Condition::run_in)));
+}
+
 TEST(BreakIn, PavedRunEndsWhereTheReducedModelTooIsAtTheLimit) {
     const Machine m = check_machine("M");
     const BreakInPlan plan = plan_for(m, belts(Condition::not_run_in), 30);

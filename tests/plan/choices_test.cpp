@@ -234,6 +234,8 @@ TEST(Choices, OneMoreStopCoolsWhereDrivingSlowlyIsDear) {
     ASSERT_NE(cooling, o->stops.end());
     EXPECT_EQ(cooling->place, "lay-by");
     EXPECT_GE(cooling->wait_s, 600);
+    // Whoever stands there asks why the stops before or after it were not made longer instead.
+    EXPECT_THAT(cooling->why, ::testing::StartsWith("for the bars to cool; without this stop "));
     EXPECT_THAT(*plan.heat_search.find("answer")->as_string(), HasSubstr("cooling stop"));
     const auto powdered =
         std::count_if(o->stops.begin(), o->stops.end(), [](const PlanStop& s) { return s.kind == "relube"; });

@@ -336,6 +336,61 @@ TEST(MakePlan, HeatSlowsAPavedRoadDownOnAHotDayOnly) {
     EXPECT_LE(*young.speed_caps_kmh[0], 25);
 }
 
+// Nothing said why belts of eight hours were held to less than the machine drives.
+TEST(MakePlan, YoungBeltsKeepToTheSpeedOfTheirHoursAndItIsSaid) {
+    LongRoad road(2, {200, 0, 0});
+    road.lay_by(0, 40000);
+    Planned p = whole_road(road);
+    p.in.conditions.air = Temperature::from_celsius(5);
+    p.in.machine.top = p.in.machine.hard = Speed::from_kmh(40);
+    const auto cap_at = [&](double hours) {
+        p.in.belts.hours = hours;
+        return driven(make_plan(p.in));
+    };
+    const Option young = cap_at(8);
+    EXPECT_DOUBLE_EQ(*young.speed_caps_kmh[0], 20);
+    EXPECT_THAT(young.flags,
+                ::testing::Contains(::testing::Field(
+                    &Flag::text, HasSubstr("belts with 8 h run: at most 20 km/h on paved roads"))));
+    EXPECT_DOUBLE_EQ(*cap_at(60).speed_caps_kmh[0], 30);
+    const Option old = cap_at(100);
+    EXPECT_DOUBLE_EQ(*old.speed_caps_kmh[0], 40);
+    EXPECT_THAT(
+        old.flags,
+        ::testing::Not(::testing::Contains(::testing::Field(&Flag::kind, std::string("young_belts")))));
+}
+
+// Seasons and budgets decided this beside the planner, and did not know powder that the planner had found.
+TEST(MakePlan, PowderBeforeLeavingWhereItIsNeededOrCheaper) {
+    LongRoad road(3);
+    road.lay_by(1, 40000);
+    Planned p = whole_road(road);
+    p.in.belts.since_lube = Length::from_km(5);  // the lay-by at 9 km is in time
+    const auto stops = [&](PowderFirst rule) {
+        p.in.powder_first = rule;
+        const Option o = driven(make_plan(p.in));
+        const bool asked = rule == PowderFirst::yes;
+        EXPECT_EQ(powders_early(p.in, o), !asked && !o.stops.empty() && o.stops.front().kind == "start");
+        return kinds(o);
+    };
+    const std::vector<std::string> on_the_way{"relube"}, early{"start"};
+    EXPECT_EQ(stops(PowderFirst::when_due), on_the_way);
+    EXPECT_EQ(stops(PowderFirst::if_needed), on_the_way);
+    EXPECT_EQ(stops(PowderFirst::yes), early);
+    // One stop either way, but at home without the way into the lay-by.
+    p.in.rates.stop_two_belts = Duration::from_minutes(10);
+    const double there = *driven(make_plan(p.in)).cost.total;
+    p.in.powder_first = PowderFirst::when_due;
+    const double lay_by = *driven(make_plan(p.in)).cost.total;
+    EXPECT_EQ(stops(PowderFirst::if_cheaper), there < lay_by ? early : on_the_way);
+    p.in.belts.since_lube = Length::from_km(8);  // it is not
+    EXPECT_EQ(stops(PowderFirst::if_needed), early);
+    EXPECT_EQ(stops(PowderFirst::if_cheaper), early);
+    // What a rule asks for is not early.
+    p.in.belts.condition = BeltsNow::Condition::washed;
+    EXPECT_FALSE(powders_early(p.in, driven(make_plan(p.in))));
+}
+
 // The same road, left at noon and before dawn of a day of 10 to 35 degrees: the air of each hour counts.
 TEST(MakePlan, TheHourOfTheDayCounts) {
     LongRoad road(9, {200, 0, 0});

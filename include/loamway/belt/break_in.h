@@ -57,6 +57,10 @@ struct BreakInPlan {
 /// powdered (common practice), or so long on soil that it has powdered them (50 h, assumption).
 [[nodiscard]] bool worked_in(Duration since_powdered, Duration on_soil);
 
+/// The paved speed of belts of so many hours (assumption), of those not run in from their first hour; none
+/// from 100 h on, or when nobody knows. Plans keep to it and the stages say it.
+[[nodiscard]] std::optional<Speed> young_paved_cap(const BeltsNow& belts);
+
 /// For belts as they are now. Belts not run in count from their hours, without them from zero.
 [[nodiscard]] BreakInPlan break_in_plan(const Machine& machine, const WorkingState& state,
                                         const BeltsNow& belts, const Conditions& conditions);

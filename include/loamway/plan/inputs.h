@@ -56,8 +56,9 @@ struct AlsoMoves {
 [[nodiscard]] std::string_view name_of(AlsoMoves::How how);  // "same-deck", "own-trip", "stays"
 
 /// Powder before leaving, beyond the rules that ask for it: where what is left of the interval is too short
-/// to be driven otherwise, or in any case.
-enum class PowderFirst { when_due, if_needed, yes };
+/// to be driven otherwise; there, and where it costs less, because the machine has worked and there is time
+/// for it; or in any case.
+enum class PowderFirst { when_due, if_needed, if_cheaper, yes };
 
 struct PlanInputs {
     const Region* region = nullptr;  // outlives the call
@@ -122,6 +123,8 @@ public:
 /// Plans one move. Throws Error for inputs that cannot be a question (no road near, from = to); a move
 /// without any option that can be done comes back as a plan that says why.
 [[nodiscard]] Plan make_plan(const PlanInputs& inputs);
+/// Whether an option of that plan begins with powder that no rule asked for: powder_first found it better.
+[[nodiscard]] bool powders_early(const PlanInputs& inputs, const Option& option);
 
 }  // namespace loamway
 
