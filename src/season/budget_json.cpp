@@ -83,15 +83,17 @@ Value job_json(const JobBudget& j, const TimeZone& zone) {
 
 std::string csv_line(const std::string& name, const std::string& to, const std::string& mode,
                      const std::optional<double>& hectares, const std::optional<double>& high_c,
-                     const std::string& limit_c, bool done, double price, const BudgetSum& s) {
+                     const std::string& limit_c, bool done, double price, const std::string& basis,
+                     const BudgetSum& s) {
     const auto number = [](const std::optional<double>& v) { return v ? fmt::format("{:.1f}", *v) : ""; };
     return fmt::format(
         "{},{},{},{},{},{:.2f},{:.2f},{:.3f},{:.3f},{:.3f},{},{:.1f},{:.3f},{:.3f},{:.3f},{:.5f},{:.2f},{},{},"
-        "{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f}\n",
+        "{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{}\n",
         csv_cell(name), csv_cell(to), mode, done ? "yes" : "no", number(hectares), s.field.hours(),
         s.road.hours(), s.driven_m / 1000, s.paved_m / 1000, s.hauled_m / 1000, s.stops, s.fuel_l,
         s.wear_mm.value, s.wear_mm.low, s.wear_mm.high, s.wear_share.value, s.belt_money.value,
-        number(high_c), limit_c, s.road_cost, s.field_cost, s.cost.value, s.cost.low, s.cost.high, price);
+        number(high_c), limit_c, s.road_cost, s.field_cost, s.cost.value, s.cost.low, s.cost.high, price,
+        basis);
 }
 
 }  // namespace
@@ -129,15 +131,16 @@ std::string budget_csv(const Budget& b) {
     std::string out =
         "job,to,mode,can_be_done,hectares,field_h,road_h,driven_km,paved_km,hauled_km,stops,fuel_l,wear_mm,"
         "wear_low_mm,wear_high_mm,wear_share,belt_money,bar_high_c,bar_limit_c,road_cost,field_cost,cost,cost_low,"
-        "cost_high,price\n";
+        "cost_high,price,basis\n";
     double hectares = 0;
     for (const JobBudget& j : b.jobs) {
         hectares += j.hectares.value_or(0);
         out += csv_line(j.name, j.to, j.moves ? std::string(name_of(j.mode)) : "", j.hectares, j.bar_high_c,
-                        j.limit_c ? fmt::format("{:.0f}", *j.limit_c) : "", j.can_be_done, j.price, j.sum);
+                        j.limit_c ? fmt::format("{:.0f}", *j.limit_c) : "", j.can_be_done, j.price, b.basis,
+                        j.sum);
     }
     return out + csv_line("sum", "", "", hectares > 0 ? std::optional(hectares) : std::nullopt, {}, "",
-                          b.not_done() == 0, b.price, b.sum);
+                          b.not_done() == 0, b.price, b.basis, b.sum);
 }
 
 }  // namespace loamway

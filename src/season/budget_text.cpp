@@ -114,7 +114,7 @@ std::string budget_text(const Budget& b) {
     out += fmt::format("\nMachine {}; belts {}\n", printable(b.machine), printable(b.belts));
     if (!b.ledger.empty())
         out += fmt::format("Ledger  {}\n", printable(b.ledger));
-    out += fmt::format("Basis   {}; money in {}\n\n", basis_words(b), printable(b.currency));
+    out += fmt::format("Basis   {}; money in {}\n\n", basis_words(b.basis), printable(b.currency));
     out += jobs_table(b) + "\n" + causes_text(b) + what_ifs_text(b) + days_text(b);
     if (!b.to_confirm.empty())
         out += "\nTo confirm\n";

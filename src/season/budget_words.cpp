@@ -45,9 +45,9 @@ std::string moment_words(const Budget& b, const std::optional<Instant>& t) {
     return fmt::format("{} {}", format_rfc3339(*t, zone).substr(0, 10), format_clock(*t, zone));
 }
 
-std::string basis_words(const Budget& b) {
-    return b.basis == "full" ? "Full cost: the machine's price, interest, insurance and housing by the hour"
-                             : "Marginal cost: what these jobs cost on top of owning the machine";
+std::string basis_words(std::string_view basis) {
+    return basis == "full" ? "Full cost: the machine's price, interest, insurance and housing by the hour"
+                           : "Marginal cost: what these jobs cost on top of owning the machine";
 }
 
 std::string heat_words_of(const JobBudget& j) {

@@ -5,6 +5,7 @@
 // A budget's figures as terminal and sheet say them.
 
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -16,7 +17,7 @@ namespace loamway {
 [[nodiscard]] std::string move_words(const JobBudget& job);
 /// "2026-07-14 06:00" in the region's zone.
 [[nodiscard]] std::string moment_words(const Budget& budget, const std::optional<Instant>& t);
-[[nodiscard]] std::string basis_words(const Budget& budget);
+[[nodiscard]] std::string basis_words(std::string_view basis);
 /// "88 °C of 110"; the upper edge of the estimate.
 [[nodiscard]] std::string heat_words_of(const JobBudget& job);
 /// Name and money, largest first, without the nothings.

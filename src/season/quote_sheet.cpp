@@ -272,7 +272,7 @@ private:
 
     void basis() {
         heading("Basis");
-        paragraph(fmt::format("{}; money in {}.", basis_words(m_b), m_b.currency), letters(8.5));
+        paragraph(fmt::format("{}; money in {}.", basis_words(m_b.basis), m_b.currency), letters(8.5));
         m_y += 3;
         paragraph(band_words(m_b), letters(8.5));
         m_y += 3;

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 
+#include "budget_words.h"
 #include "loamway/base/names.h"
 #include "loamway/plan/cautions.h"
 #include "work_day.h"
@@ -122,9 +123,9 @@ std::string season_headline(const Season& s) {
         out += ", " + plural(s.list.low_beds.size(), "low-bed");
     const TimeZone zone = zone_of_season(s);
     out += fmt::format(
-        ", {} {} to {} {}: cost {:.0f} {}, of which {:.0f} in the field, {:.0f} moves, {:.0f} low-beds",
+        ", {} {} to {} {}: {} cost {:.0f} {}, of which {:.0f} in the field, {:.0f} moves, {:.0f} low-beds",
         day_words(s, s.begins), format_clock(s.begins, zone), day_words(s, s.ends),
-        format_clock(s.ends, zone), s.total, printable(s.currency), s.field, s.moves, s.low_beds);
+        format_clock(s.ends, zone), s.basis, s.total, printable(s.currency), s.field, s.moves, s.low_beds);
     if (!s.left_out.empty())
         out += fmt::format(". {} cannot be done", plural(s.left_out.size(), "job"));
     return out;
@@ -142,6 +143,9 @@ std::string bound_words(const Season& s) {
 
 std::vector<std::string> season_basis(const Season& s) {
     std::vector<std::string> out{
+        basis_words(s.basis) +
+            ". A season's cost is marginal unless it or its rates say basis = \"full\", a "
+            "budget's full unless it says \"marginal\": compare like with like.",
         fmt::format(
             "{} moves were planned to choose from; those of the season again at their own hours, belts as "
             "they are by then ({}).",

@@ -135,6 +135,8 @@ TEST_F(DemoBudget, OutputsSayTheSame) {
     const auto columns = [](const std::string& line) { return std::count(line.begin(), line.end(), ','); };
     std::size_t at = 0;
     const auto names = columns(csv.substr(0, csv.find('\n')));
+    EXPECT_NE(csv.find(",price,basis\n"), std::string::npos);
+    EXPECT_TRUE(csv.ends_with("," + b.basis + "\n")) << csv;
     while (at < csv.size()) {
         const std::size_t end = csv.find('\n', at);
         EXPECT_EQ(columns(csv.substr(at, end - at)), names);

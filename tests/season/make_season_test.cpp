@@ -173,6 +173,12 @@ TEST_F(DemoSeason, TextJsonPictureAndSheets) {
     for (const char* part :
          {"Red\n", "Green\n", "Bed (low-bed)\n", "sedge at", "load Green", "Cautions", "powder"})
         EXPECT_NE(text.find(part), std::string::npos) << part;
+    // Beside a budget's sum, which is full, a season's looked like a fault: nothing said that it was
+    // marginal.
+    EXPECT_EQ(s.basis, "marginal");
+    EXPECT_NE(text.find(": marginal cost "), std::string::npos);
+    EXPECT_NE(text.find("Marginal cost: what these jobs cost on top of owning the machine"),
+              std::string::npos);
     const Value json = season_to_json(s);
     EXPECT_EQ(*json.find("schema")->as_string(), "loamway.season/1");
     EXPECT_EQ(json.find("machines")->as_array()->size(), 2u);

@@ -84,6 +84,7 @@ function show(budget) {
   const head = ["job", "budget_cost", "budget_price", "budget_road", "budget_field", "row_wear", "row_fuel"].map((word) => h("th", { scope: "col" }, t(word)));
   return [
     h("dl", { class: "figures" }, pair("budget_cost", range(sum.cost, cash)), pair("budget_price", cash(budget.price)), pair("row_wear", range(sum.wear_share, (value) => share(value, 2))), pair("row_fuel", volume(sum.fuel_l)), pair("row_driven", length(sum.driven_m))),
+    h("p", { class: "hint" }, t(`basis_${budget.basis}`)),
     h("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": t("budget") }, h("table", {}, h("thead", {}, h("tr", {}, head)), h("tbody", {}, budget.jobs.map(row)))),
     ...what_if_table(budget),
     h("div", { class: "caution" }, list(budget.cautions)),
