@@ -78,6 +78,10 @@ std::string line(const Group& g, const UnitWords& units) {
 
 }  // namespace
 
+bool is_for_the_planner(const Flag& flag) {
+    return flag.kind == "assumed";
+}
+
 std::vector<FlagLine> flag_lines(const Option& option, const UnitWords& units) {
     std::vector<FlagLine> out;
     for (const Group& g : grouped(option))

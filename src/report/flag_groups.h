@@ -10,6 +10,9 @@
 
 namespace loamway {
 
+/// What is for whoever plans to find out before the day: the driver cannot act on it.
+[[nodiscard]] bool is_for_the_planner(const Flag& flag);
+
 /// One line sums up what repeats: "9 times: bridge without a posted limit (km 3.1, 4.0, 5.2 and 6 more)".
 struct FlagLine {
     Severity severity;

@@ -17,7 +17,12 @@ namespace {
 
 constexpr double head_height = 26;  // names and scales above the ribbon
 constexpr double key_height = 50;   // what the patterns mean, below it
+constexpr double heat_key = 11;     // and the upright lines of the heat
 constexpr double road_width = 17;
+constexpr double limit_width = 1.5, caution_width = 0.6;
+std::vector<double> caution_dash() {
+    return {1.2, 1.6};
+}
 constexpr Lettering small_letters{.size = 6.5, .ink = shade::ink};
 
 class Ribbon {
@@ -25,7 +30,7 @@ public:
     Ribbon(Canvas& canvas, const PageBox& box, const SheetContent& content)
         : m_c(canvas), m_box(box), m_s(content), m_o(*content.option) {
         m_top = box.y + head_height;
-        m_bottom = box.bottom() - key_height;
+        m_bottom = box.bottom() - key_height - (m_o.heat ? heat_key : 0);
         m_road = {box.x + 40, m_top, road_width, m_bottom - m_top};
         const bool high = m_o.elevation && m_o.elevation->size() > 1;
         const double rest = box.right() - (m_road.right() + 12);
@@ -120,9 +125,9 @@ private:
         };
         heat_grid(low, high, x_of);
         if (h.caution_c)
-            limit_line(x_of(*h.caution_c), 0.6, {1.2, 1.6});
+            limit_line(x_of(*h.caution_c), caution_width, caution_dash());
         if (h.limit_c)
-            limit_line(x_of(*h.limit_c), 1.5, {});
+            limit_line(x_of(*h.limit_c), limit_width, {});
         heat_line(h.profile, x_of, &HeatPoint::guide_lug_c,
                   {.ink = shade::ink, .width = 0.9, .dash = {3, 1.6}});
         heat_line(h.profile, x_of, &HeatPoint::bar_c, {.ink = shade::ink, .width = 1.5});
@@ -247,11 +252,20 @@ private:
             m_c.line({m_box.x + 34, below + 4}, {m_box.x + 47, below + 4},
                      {.ink = shade::ink, .width = 0.9, .dash = {3, 1.6}});
             words({m_box.x + 49, below + 4}, "guide lug", Align::left);
-            if (m_o.heat->limit_c) {
-                m_c.line({m_box.x + 92, below}, {m_box.x + 92, below + 8}, {.ink = shade::ink, .width = 1.5});
-                words({m_box.x + 95, below + 4},
-                      fmt::format("limit {}", m_s.units.temperature(*m_o.heat->limit_c)), Align::left);
-            }
+            below += 11;
+            double at = m_box.x;
+            const auto upright = [&](std::string_view name, const std::optional<double>& c, double width,
+                                     std::vector<double> dash) {
+                if (!c)
+                    return;
+                m_c.line({at + 2, below}, {at + 2, below + 8},
+                         {.ink = shade::ink, .width = width, .dash = std::move(dash)});
+                const std::string text = fmt::format("{} {}", name, m_s.units.temperature(*c));
+                words({at + 6, below + 4}, text, Align::left);
+                at += 14 + m_c.measure(text, small_letters).width;
+            };
+            upright("limit", m_o.heat->limit_c, limit_width, {});
+            upright("bars: caution", m_o.heat->caution_c, caution_width, caution_dash());
             below += 11;
         }
         std::string more = assumed ? "Light stripe: surface assumed. " : "";

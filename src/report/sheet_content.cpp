@@ -130,8 +130,6 @@ private:
         if (m_option.relube_interval_m && drives())
             m_out.powder_every = units().exact(*m_option.relube_interval_m);
         fact("Way", way_words());
-        if (m_option.id == m_plan.verdict.option && !is_certain(m_plan.verdict))
-            fact("Sure?", certainty_words(m_plan));
         for (const MoveField& f : m.fields)
             if (f.key == "air_c")
                 fact("Air", printable(f.value));
@@ -214,7 +212,7 @@ private:
                 if (i.text != arrival_text)
                     event(SheetEvent::Kind::turn, i.at_m, turn_words(i));
         for (const Flag& f : m_option.flags)
-            if (f.at_m && f.severity != Severity::note)
+            if (f.at_m && f.severity != Severity::note && !is_for_the_planner(f))
                 event(f.severity == Severity::stop ? SheetEvent::Kind::stop_flag : SheetEvent::Kind::check,
                       *f.at_m, flag_words(f));
         std::stable_sort(m_out.events.begin(), m_out.events.end(),
@@ -236,13 +234,20 @@ private:
     }
 
     void notes() {
-        Option rest;
-        std::copy_if(m_option.flags.begin(), m_option.flags.end(), std::back_inserter(rest.flags),
-                     [](const Flag& f) { return !f.at_m || f.severity == Severity::note; });
-        for (const FlagLine& line : flag_lines(rest, units()))
+        Option drivers, planners;
+        for (const Flag& f : m_option.flags)
+            if (is_for_the_planner(f))
+                planners.flags.push_back(f);
+            else if (!f.at_m || f.severity == Severity::note)
+                drivers.flags.push_back(f);
+        for (const FlagLine& line : flag_lines(drivers, units()))
             m_out.notes.push_back(line.severity == Severity::note
                                       ? line.text
                                       : fmt::format("{}: {}", severity_words(line.severity), line.text));
+        if (m_option.id == m_plan.verdict.option && !is_certain(m_plan.verdict))
+            m_out.planner.push_back("How sure: " + certainty_words(m_plan));
+        for (const FlagLine& line : flag_lines(planners, units()))
+            m_out.planner.push_back(line.text);
     }
 
     /// What to look at before the wheel turns. Common practice, no source.

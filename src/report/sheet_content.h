@@ -68,6 +68,8 @@ struct SheetContent {
     std::vector<std::string> notes;                                  // flags without a place and mere notes
     std::vector<std::string> checks;                                 // before leaving
     std::vector<std::string> cautions;
+    std::vector<std::string>
+        planner;                     // how sure the verdict is and what is to be found out: not the driver's
     std::string from_name, to_name;  // printable
     std::string title, date, zone, leave, arrive, powder_every, map_words;
     double total_m = 0;

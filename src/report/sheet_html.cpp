@@ -115,6 +115,7 @@ private:
         ticks(i, "Before leaving", s.checks);
         list("Look out for", s.notes);
         list("Cautions", s.cautions);
+        list("For the planner", s.planner);
         paragraph("small", s.map_words +
                                " Estimates; local codes, the road authority and the makers' manuals decide.");
         m_out += "</section>\n";

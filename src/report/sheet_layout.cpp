@@ -71,7 +71,7 @@ std::vector<ListEntry> way_entries(const SheetContent& s) {
 /// Stops and way stand beside the ribbon, the rest below it at full width.
 constexpr std::size_t beside_ribbon = 2;
 
-/// The lists in the order of their use on the day; the cautions last.
+/// The lists in the order of their use on the day; then the cautions, last what is not the driver's.
 Pieces make_pieces(const SheetContent& s, double scale, double closer) {
     Pieces out;
     const ListLook look{.size = 7.4 * scale, .least_column = 170, .gap = 1.6 * scale, .closer = closer};
@@ -97,7 +97,11 @@ Pieces make_pieces(const SheetContent& s, double scale, double closer) {
     }
     list("Before leaving", with_mark(s.checks, ListEntry::Mark::tick), look);
     list("Look out for", with_mark(s.notes, ListEntry::Mark::bullet), look);
-    list("Cautions", with_mark(s.cautions, ListEntry::Mark::bullet),
+    std::vector<std::string> last = s.cautions;
+    // A heading of its own would take the line that often decides between one page and two.
+    for (const std::string& text : s.planner)
+        last.push_back("For the planner: " + text);
+    list("Cautions", with_mark(last, ListEntry::Mark::bullet),
          {.size = std::max(6.4 * scale, 6.0), .least_column = 165, .gap = 0.8, .closer = closer});
     return out;
 }

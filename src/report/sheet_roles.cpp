@@ -99,6 +99,7 @@ Option hauled_part(const Option& whole, const Leg& hauled) {
 void leave_belts_out(SheetContent& s) {
     s.at_the_belts = false;
     s.powder_every.clear();
+    s.planner.clear();
     for (SheetStop& stop : s.stops)
         stop.since_powder.clear();
     std::erase_if(s.facts, [](const auto& fact) { return fact.first == "Belts"; });
@@ -215,10 +216,9 @@ void tell_escort(SheetContent& s) {
     const Option& o = *s.option;
     s.headline = "ESCORT";
     leave_belts_out(s);
-    // The verdict's sentence, and how sure it is, are about money.
+    // The verdict's sentence is about money.
     s.sentence = fmt::format("Go ahead of {} from {} to {}, {}.", printable(s.plan->move.machine),
                              s.from_name, s.to_name, s.units.exact(s.total_m));
-    std::erase_if(s.facts, [](const auto& fact) { return fact.first == "Sure?"; });
     s.title = fmt::format("Escort copy {}: {} to {}", s.date, printable(s.plan->move.from_name),
                           printable(s.plan->move.to_name));
     s.facts.emplace_back("Radio", "channel ________   signal to stop ________________");

@@ -33,6 +33,7 @@ public:
         way();
         notes();
         cautions();
+        planner();
         m_out += rule('-');
         m_out += wrapped("", map_words(m_plan), width);
         return std::move(m_out);
@@ -69,8 +70,6 @@ private:
         line("Way", way_words());
         line("Times", times_words());
         line("Speed", speed_words());
-        if (m_option.id == m_plan.verdict.option && !is_certain(m_plan.verdict))
-            line("Sure?", certainty_words(m_plan));
         if (m_option.relube_interval_m)
             line("Powder", fmt::format("dry powder on the inside of the belt at the latest every {}",
                                        m_units.exact(*m_option.relube_interval_m)));
@@ -140,7 +139,7 @@ private:
                 if (i.text != arrival_text)
                     out.push_back({i.at_m, 1, nullptr, &i, nullptr});
         for (const Flag& f : m_option.flags)
-            if (f.at_m && f.severity != Severity::note)
+            if (f.at_m && f.severity != Severity::note && !is_for_the_planner(f))
                 out.push_back({*f.at_m, 2, nullptr, nullptr, &f});
         std::stable_sort(out.begin(), out.end(), [](const Event& a, const Event& b) {
             return a.at_m != b.at_m ? a.at_m < b.at_m : a.order < b.order;
@@ -237,7 +236,9 @@ private:
     [[nodiscard]] Option left_over() const {
         Option rest;
         std::copy_if(m_option.flags.begin(), m_option.flags.end(), std::back_inserter(rest.flags),
-                     [](const Flag& f) { return !f.at_m || f.severity == Severity::note; });
+                     [](const Flag& f) {
+                         return !is_for_the_planner(f) && (!f.at_m || f.severity == Severity::note);
+                     });
         return rest;
     }
 
@@ -248,6 +249,21 @@ private:
         m_out += "CAUTIONS\n";
         for (const std::string& caution : m_plan.cautions)
             m_out += wrapped("  - ", printable(caution), width);
+    }
+
+    void planner() {
+        Option found;
+        std::copy_if(m_option.flags.begin(), m_option.flags.end(), std::back_inserter(found.flags),
+                     is_for_the_planner);
+        const bool unsure = m_option.id == m_plan.verdict.option && !is_certain(m_plan.verdict);
+        if (found.flags.empty() && !unsure)
+            return;
+        m_out += rule('-');
+        m_out += "FOR THE PLANNER\n";
+        if (unsure)
+            m_out += wrapped("  - ", "How sure: " + certainty_words(m_plan), width);
+        for (const FlagLine& l : flag_lines(found, m_units))
+            m_out += wrapped("  - ", l.text, width);
     }
 
     const Plan& m_plan;

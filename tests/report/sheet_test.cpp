@@ -7,6 +7,8 @@
 #include <string>
 
 #include "loamway/base/error.h"
+#include "loamway/report/sheet_html.h"
+#include "loamway/report/text_report.h"
 #include "picture_reading.h"
 #include "support/damage.h"
 #include "support/sample_plan.h"
@@ -70,6 +72,61 @@ TEST(DrawnSheet, SaysWhatADriverNeeds) {
           "drawn by hand",
           "Map Alder County of 2026-05-01"})
         expect_has(pdf.text, piece);
+}
+
+/// The sample's driven option, as hot as a paved road on a warm day.
+Plan warm_plan() {
+    Plan plan = sample_plan();
+    OptionHeat h;
+    h.bar_peak_c = 82;
+    h.bar_low_c = 64;
+    h.bar_high_c = 100;
+    h.guide_lug_peak_c = 60;
+    h.limit_c = 110;
+    h.caution_c = 90;
+    h.profile = {{0, 28, 28}, {15000, 70, 55}, {31000, 82, 60}};
+    plan.options.front().heat = h;
+    return plan;
+}
+
+// After readings another figure than the edge of the band is held against the limit: the sheet names it.
+TEST(DrawnSheet, AfterReadingsTheSheetSaysWhatIsReckonedWith) {
+    Plan plan = warm_plan();
+    OptionHeat& h = *plan.options.front().heat;
+    h.acted_on_c = 91;
+    EXPECT_EQ(flat(sheet_pdf(plan).text).find("reckoned with"), std::string::npos);
+    h.calibrated = true;
+    expect_has(sheet_pdf(plan).text, "reckoned with 91 °C");
+    expect_has(sheet_html({&plan, 1}, {}), "reckoned with");
+}
+
+// A dotted line across the heat picture had no name.
+TEST(DrawnSheet, EachUprightLineOfTheHeatPictureIsNamed) {
+    Plan plan = warm_plan();
+    expect_has(sheet_pdf(plan).text, "limit 110 °C");
+    expect_has(sheet_pdf(plan).text, "bars: caution 90 °C");
+    plan.options.front().heat->caution_c.reset();
+    EXPECT_EQ(sheet_pdf(plan).text.find("bars: caution"), std::string::npos);
+}
+
+// "confirm 0.4 km of Mill Lane: ... Least time is cheapest, at 75 CU" stood among the driver's turns.
+TEST(DrawnSheet, WhatThePlannerIsToFindOutStandsLast) {
+    Plan plan = sample_plan();
+    Flag confirm;
+    confirm.kind = "assumed";
+    confirm.severity = Severity::check;
+    confirm.at_m = 5000;
+    confirm.text = "confirm 0.4 km of Mill Lane: it decides the route";
+    plan.options.front().flags.push_back(confirm);
+    plan.verdict.probability_cheapest = 0.62;
+    for (const std::string& text : {flat(sheet_pdf(plan).text), flat(sheet_text(plan, {}))}) {
+        const auto upper = [&] { return text.find("FOR THE PLANNER"); };
+        const auto part = std::min(text.find("For the planner"), upper());
+        ASSERT_NE(part, std::string::npos) << text;
+        EXPECT_GT(text.find("confirm 0.4 km of Mill Lane"), part);
+        EXPECT_GT(text.find("62 in 100 that this is the cheapest"), part);
+        EXPECT_EQ(text.find("Sure?"), std::string::npos);
+    }
 }
 
 TEST(DrawnSheet, OnePageWhenItFitsAndNumberedPagesWhenNot) {
