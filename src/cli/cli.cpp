@@ -66,6 +66,14 @@ void require_values(std::span<char* const> words) {
     }
 }
 
+/// By what the line holds, not by the library's words for it. Options of many values take many.
+std::string given_twice(const CLI::App& command) {
+    for (const CLI::Option* option : command.get_options())
+        if (option->get_expected_max() == 1 && option->count() > 1)
+            return option->get_name();
+    return {};
+}
+
 std::string line_fault(const CLI::App& app, const CLI::ParseError& e) {
     const CLI::App& command = deepest(app);
     const std::string see = fmt::format("see {} --help", full_name(command));
@@ -78,10 +86,8 @@ std::string line_fault(const CLI::App& app, const CLI::ParseError& e) {
         return fmt::format("{} does not know \"{}\" ({})", full_name(command), printable(unknown.front()),
                            near.empty() ? see : fmt::format("did you mean {}?", near));
     }
-    const std::string what = e.what();
-    if (code == CLI::ExitCodes::ArgumentMismatch && what.find("At Most 1 required") != std::string::npos)
-        return fmt::format("{} is given more than once (once is enough)",
-                           printable(what.substr(0, what.find(':'))));
+    if (const std::string twice = given_twice(command); !twice.empty())
+        return fmt::format("{} is given more than once (once is enough)", twice);
     if (code == CLI::ExitCodes::RequiredError && unknown.empty() && !command.get_subcommands({}).empty()) {
         std::string names;
         for (const CLI::App* sub :
@@ -89,7 +95,7 @@ std::string line_fault(const CLI::App& app, const CLI::ParseError& e) {
             names += (names.empty() ? "" : ", ") + sub->get_name();
         return fmt::format("{} needs a command: {} ({})", full_name(command), names, see);
     }
-    return fmt::format("{} ({})", printable(what), see);
+    return fmt::format("{} ({})", printable(e.what()), see);
 }
 
 int run_work(const Work& work) {

@@ -80,6 +80,11 @@ void complain(std::string_view line) {
     static_cast<void>(std::fwrite(text.data(), 1, text.size(), stderr));
 }
 
+void remark(std::string_view line) {
+    if (::isatty(STDERR_FILENO) == 1)
+        complain(line);
+}
+
 bool output_has_colour() {
     const char* terminal = std::getenv("TERM");
     return ::isatty(STDOUT_FILENO) == 1 && !variable_is_set("NO_COLOR") && terminal != nullptr &&

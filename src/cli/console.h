@@ -19,6 +19,9 @@ void finish_output();
 /// "loamway: ..." as one line on standard error.
 void complain(std::string_view line);
 
+/// "loamway: ..." on standard error, for people alone: nothing where that is no terminal.
+void remark(std::string_view line);
+
 /// Colour and bold only for people: a terminal, no NO_COLOR, no dumb terminal.
 [[nodiscard]] bool output_has_colour();
 

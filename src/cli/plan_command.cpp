@@ -67,12 +67,28 @@ void check_flags(const PlanFlags& f) {
     require_writable(f.output);
 }
 
+/// A departure long gone may be meant, or a slip of the pen: a word to people, no refusal and nothing in a
+/// plan.
+void remark_on_the_past(const PlanInputs& in, Instant at) {
+    constexpr std::int64_t day_s = 86400;
+    const std::int64_t ago_s = at.unix_seconds - in.depart.unix_seconds;
+    if (ago_s <= day_s)
+        return;
+    const TimeZone zone(in.region->meta().time_zone);
+    const std::int64_t days = ago_s / day_s;
+    remark(fmt::format("the departure, {} {}, is {} day{} ago: corrections, sun and belts are those of then",
+                       format_rfc3339(in.depart, zone).substr(0, 10), format_clock(in.depart, zone), days,
+                       days == 1 ? "" : "s"));
+}
+
 int plan_move(PlanFlags& flags) {
     take_numbers(flags);
     check_flags(flags);
     const MoveRequest request = move_request(flags.document, flags.move);
     require_apart(files_of(request), flags.output, "what the plan is made from");
-    const Prepared prepared = prepare(request, now());
+    const Instant at = now();
+    const Prepared prepared = prepare(request, at);
+    remark_on_the_past(prepared.inputs, at);
     const Plan plan = make_plan(prepared.inputs);
     const bool json_out = flags.json || flags.output == "-";
     const Value document = plan_to_json(plan);

@@ -35,10 +35,11 @@ std::vector<std::string> case_files() {
 class Cases : public ::testing::TestWithParam<std::string> {
 protected:
     void run_step(const CaseStep& step) const {
-        const std::string script = m_dir.write("step.sh", "SOURCE='" + source_path("") +
-                                                              "'\nloamway() { \"" LOAMWAY_PROGRAM
-                                                              "\" \"$@\"; }\ncd \"$1\" || exit 99\n" +
-                                                              step.command + "\n");
+        const std::string script =
+            m_dir.write("step.sh", "SOURCE='" + source_path("") +
+                                       "'\nPROGRAM='" LOAMWAY_PROGRAM
+                                       "'\nloamway() { \"$PROGRAM\" \"$@\"; }\ncd \"$1\" || exit 99\n" +
+                                       step.command + "\n");
         const std::string out = m_dir.file("step.out"), err = m_dir.file("step.err");
         const std::string line =
             "sh '" + script + "' '" + m_work + "' >'" + out + "' 2>'" + err + "' </dev/null";
