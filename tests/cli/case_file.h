@@ -7,7 +7,8 @@
 //     # anything
 //     file NAME           the lines below, each after "| ", become a file
 //     | ...
-//     run COMMAND LINE    given to sh, with the function `loamway` ($PROGRAM for other programs) and the variable
+//     run COMMAND LINE    given to sh, with the function `loamway` ($PROGRAM for other programs) and the
+//     variable
 //                         $SOURCE (the source tree)
 //     status 2            exit status, 0 when left out
 //     out                 what standard output must be, nothing when left out

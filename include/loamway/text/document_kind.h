@@ -58,7 +58,8 @@ struct SeenKind {
 /// `unknown` when the file cannot be read.
 [[nodiscard]] SeenKind kind_of_file(const std::string& path);
 
-/// "this looks like a season (it has [[machine]]), but a machine profile is wanted (give it to `loamway season`)"
+/// "this looks like a season (it has [[machine]]), but a machine profile is wanted (give it to `loamway
+/// season`)"
 [[nodiscard]] Error wrong_kind(const std::string& file, const SeenKind& seen, DocumentKind wanted);
 /// That Error when the document is of another kind.
 void require_kind(const Value& document, const std::string& file, DocumentKind wanted);
