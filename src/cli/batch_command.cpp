@@ -89,8 +89,10 @@ void check_flags(const BatchFlags& f) {
     if (f.summary == f.output)
         throw Error(ErrorKind::input, "answers and summary cannot share a file", "name two",
                     {f.output, {}, {}});
-    if (!f.summary.empty())
+    if (!f.summary.empty()) {
         require_writable(f.summary);
+        require_replaceable(f.summary, "id,option,", "a summary of answers");
+    }
     std::error_code failed;
     const auto size = std::filesystem::file_size(f.output, failed);
     if (!f.resume && !failed && size > 0)

@@ -9,6 +9,7 @@
 #include <charconv>
 #include <cmath>
 #include <filesystem>
+#include <fstream>
 #include <limits>
 #include <system_error>
 
@@ -116,6 +117,18 @@ void require_apart(const std::vector<std::string>& inputs, const std::string& ou
             throw Error(ErrorKind::input, fmt::format("this would overwrite {}", what), "name another -o",
                         {output, {}, {}});
     }
+}
+
+void require_replaceable(const std::string& output, std::string_view start, std::string_view what) {
+    std::error_code none;
+    if (output == "-" || !std::filesystem::is_regular_file(output, none) ||
+        std::filesystem::file_size(output, none) == 0)
+        return;
+    std::string there(start.size(), '\0');
+    std::ifstream file(output, std::ios::binary);
+    if (!file.read(there.data(), static_cast<std::streamsize>(there.size())) || there != start)
+        throw Error(ErrorKind::input, fmt::format("there is a file of this name, and it is not {}", what),
+                    "nothing was written: name another, or remove that one first", {output, {}, {}});
 }
 
 std::string extension_of(const std::string& path) {

@@ -70,6 +70,10 @@ void require_readable(const std::string& path);
 /// {what}". Empty names, "-" and addresses pass.
 void require_apart(const std::vector<std::string>& inputs, const std::string& output, std::string_view what);
 
+/// Input Error when a file is there that holds something else than what is about to be written: one that is
+/// not empty has to start with `start`. For what has no ending of its own; `what` as in "this is not {what}".
+void require_replaceable(const std::string& output, std::string_view start, std::string_view what);
+
 /// "gpx" of "a/b.GPX"; empty without one.
 [[nodiscard]] std::string extension_of(const std::string& path);
 

@@ -86,6 +86,7 @@ int ledger_export(const LedgerFlags& f) {
     if (!f.output.empty()) {
         require_apart({ledger_of(f)}, f.output, "the ledger");
         require_writable(f.output);
+        require_replaceable(f.output, "{\"id\":", "an export of a ledger");
     }
     const Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::read);
     EventQuery all;

@@ -16,6 +16,7 @@
 #include "loamway/geodata/height_rasters.h"
 #include "loamway/haul/limits.h"
 #include "loamway/profile/recipe.h"
+#include "loamway/region/magic.h"
 #include "loamway/region/region.h"
 #include "loamway/region/region_stats.h"
 #include "loamway/text/csv.h"
@@ -72,6 +73,7 @@ void check_files(const BuildFlags& flags) {
         require_readable(source);
     }
     require_writable(flags.output);
+    require_replaceable(flags.output, {region_magic.data(), region_magic.size()}, "a region");
 }
 
 /// "a.tif, b.tif, c.tif and 40 more".

@@ -12,11 +12,11 @@
 #include <string_view>
 #include <type_traits>
 
+#include "loamway/region/magic.h"
 #include "loamway/region/region.h"
 
 namespace loamway {
 
-constexpr std::array<char, 8> region_magic{'L', 'O', 'A', 'M', 'R', 'G', 'N', '\n'};
 constexpr std::uint32_t region_format_version = 3;
 constexpr std::uint32_t region_endian_tag = 0x01020304;
 constexpr std::uint32_t region_endian_tag_swapped = 0x04030201;

@@ -34,7 +34,8 @@ std::vector<Writing> writings() {
     std::vector<std::string> plan = test::demo_move(demo.file("demo.region"));
     plan.insert(plan.end(), {"-o", "plan.json"});
     return {{"out.region",
-             {"region", "build", test::source_path("regions/demo/demo.osm.pbf"), "-o", "out.region"}},
+             {"region", "build", test::source_path("regions/demo/demo.osm.pbf"), "-o", "out.region"},
+             "LOAMRGN\nold"},
             {"plan.json", plan},
             {"sheet.pdf",
              {"sheet", demo.file("plan.json"), "--region", demo.file("demo.region"), "-o", "sheet.pdf"}},
@@ -86,7 +87,9 @@ TEST(KilledWriting, LeavesTheOldFileOrTheNewOne) {
             EXPECT_TRUE(strays(dir.path(), {w.file}).empty());
         }
         const Ran again = run_program(w.arguments, {.folder = dir.path()});
-        EXPECT_EQ(again.status, 0) << again.err;
+        // A correction is noted once.
+        EXPECT_TRUE(again.status == 0 || again.err.find("c1 says the same") != std::string::npos)
+            << again.err;
         EXPECT_EQ(test::names_in(dir.path()), std::vector<std::string>{w.file});
         if (std::string_view(w.file).ends_with(".region")) {
             EXPECT_NO_THROW(verify_region(dir.file(w.file)));
@@ -195,10 +198,11 @@ TEST(FullDisk, AnswersOfABatch) {
     EXPECT_EQ(answers.find("\"error\""), std::string::npos);
     // The table of all answers: none rather than half of one.
     batch.insert(batch.end(), {"--summary", "table.csv"});
-    dir.write("table.csv", "old");
+    const std::string older = "id,option,old\n";
+    dir.write("table.csv", older);
     const Ran table = with_room(700, batch);
     EXPECT_TRUE(test::failed_clearly(table, 1)) << table.status << table.err;
-    EXPECT_EQ(test::slurp(dir.file("table.csv")), "old");
+    EXPECT_EQ(test::slurp(dir.file("table.csv")), older);
     EXPECT_EQ(test::slurp(dir.file("answers")), answers);
     // A device that is always full is no file to go on in.
     batch = {batch.begin(), batch.begin() + 6};
