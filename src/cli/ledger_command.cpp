@@ -48,9 +48,11 @@ public:
         return *this;
     }
     Verb& number(const char* flag, const char* key, const char* what, const char* unit) {
+        m_flags->flags[key] = flag;
         return option(flag, m_flags->numbers[key], what, unit);
     }
     Verb& word(const char* flag, const char* key, const char* what) {
+        m_flags->flags[key] = flag;
         return option(flag, m_flags->words[key], what, "WORD");
     }
     Verb& on(const char* flag, const char* key, const char* what) {
@@ -141,6 +143,8 @@ void add_work_verbs(CLI::App* ledger, Chosen& chosen) {
                "KM");
     add.option("--departed", add.flags().departed,
                "when it left, with Z or an offset; with --at, when it arrived (as planned)", "TIME");
+    add.flag("--again", add.flags().again,
+             "the plan was driven once more; with --at, when it arrived this time");
     add.written().machine("machine (the plan's)").belts();
     add.number("--paved-km", "hard_km", "paved", "KM").number("--gravel-km", "gravel_km", "gravel", "KM");
     add.number("--earth-km", "earth_km", "earth", "KM").number("--hours", "hours", "driven", "H");

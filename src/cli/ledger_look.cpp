@@ -83,6 +83,7 @@ int ledger_add_reading(const LedgerFlags& f) {
     Event e = with_belts(ledger, event_of(f, EventKind::reading), true);
     if (e.machine.empty())
         e.machine = ledger.machine_of(e.belts, e.at);
+    check_said(f, e);
     // A state that the machine does not have would make the reading useless later.
     if (const auto machine = machine_named(ledger, e.machine))
         (void)machine->state(read_reading_note(e.data, "the reading").state);

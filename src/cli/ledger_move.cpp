@@ -17,6 +17,8 @@ namespace loamway {
 
 namespace {
 
+constexpr double most_km = 10000;
+
 /// What was otherwise than planned.
 AsDriven as_driven(const LedgerFlags& f) {
     AsDriven driven;
@@ -53,7 +55,7 @@ void take_powder(const Value& said, MoveDone& m) {
     }
 }
 
-/// Returns what the tokens of this plan's option begin with.
+/// Returns what the tokens of this plan begin with.
 std::string fill_from_plan(const LedgerFlags& f, Event& e) {
     const Plan plan = plan_driven(f);
     const Option& option = plan.option_for_output(f.option);
@@ -65,21 +67,9 @@ std::string fill_from_plan(const LedgerFlags& f, Event& e) {
     if (e.machine.empty() && e.belts.empty())
         e.machine = plan.move.machine;
     // The same plan driven at the same time is one move, however often it is written.
-    std::string start = fmt::format("plan {} {} ", digest_of_file(f.plan), option.id);
-    e.token = start + fmt::format("{}", e.at.unix_seconds);
+    std::string start = fmt::format("plan {} ", digest_of_file(f.plan));
+    e.token = start + fmt::format("{} {}", option.id, e.at.unix_seconds);
     return start;
-}
-
-/// A plan that is noted at another time too may be one move noted twice.
-void name_other_times(const Ledger& ledger, const Event& e, const std::string& start, std::int64_t id) {
-    EventQuery q;
-    q.belts = e.belts;
-    q.kinds = {EventKind::moved};
-    for (const Event& other : ledger.events(q))
-        if (other.id != id && other.token.starts_with(start))
-            print(fmt::format(
-                "this plan is event {0} as well: if it was driven once, loamway ledger undo {0}\n",
-                other.id));
 }
 
 void fill_from_figures(const LedgerFlags& f, Event& e) {
@@ -87,10 +77,15 @@ void fill_from_figures(const LedgerFlags& f, Event& e) {
         throw Error(ErrorKind::input, "--driven-km and --departed go with the plan that was driven",
                     "give PLAN.json, or --paved-km, --gravel-km, --earth-km and --hours alone");
     Value metres{Value::Object{}};
-    for (const auto& [key, value] : *e.data.as_object())
+    for (const auto& [key, value] : *e.data.as_object()) {
+        if (key.ends_with("_km") && (value.number() < 0 || value.number() > most_km))
+            throw Error(ErrorKind::input, fmt::format("{} = {:g} is outside 0..{:g}", f.flags.at(key),
+                                                      value.number(), most_km));
         metres.set(key.ends_with("_km") ? key.substr(0, key.size() - 3) + "_m" : key,
                    key.ends_with("_km") ? Value(value.number() * 1000) : value);
+    }
     e.data = metres;
+    check_said(f, e);
     if (read_move_done(e.data, "the move").length_m() <= 0)
         throw Error(ErrorKind::input, "a move without length",
                     "give PLAN.json, or --paved-km, --gravel-km, --earth-km");
@@ -101,16 +96,18 @@ void fill_from_figures(const LedgerFlags& f, Event& e) {
 int ledger_add_move(const LedgerFlags& f) {
     Ledger ledger = Ledger::open(ledger_of(f), LedgerUse::write);
     Event e = event_of(f, EventKind::moved);
+    if (f.plan.empty() && f.again)
+        throw Error(ErrorKind::input, "--again goes with the plan that was driven once more",
+                    "give PLAN.json; a move by its kilometres is noted each time");
     if (f.plan.empty())
         fill_from_figures(f, e);
     const std::string start = f.plan.empty() ? std::string() : fill_from_plan(f, e);
     e = with_belts(ledger, e, true);
     settle_repeat(ledger, e);
-    const Written w = ledger.write(e);
-    const int status = report_written(f, e, w);
-    if (!start.empty() && !w.was_there && !f.json)
-        name_other_times(ledger, e, start, w.id);
-    return status;
+    if (!start.empty() && !f.again)
+        require_driven_once(ledger, e, start, "if it was driven once more, say so: --again");
+    require_possible(ledger, e);
+    return report_written(f, e, ledger.write(e));
 }
 
 }  // namespace loamway

@@ -19,10 +19,11 @@ struct LedgerFlags {
     bool json = false;
     std::string name;                            // the verb's own word
     std::map<std::string, std::string> numbers;  // by key of the event's data
+    std::map<std::string, std::string> flags;    // that say those numbers and words, by key: "--ha"
     std::map<std::string, std::string> words;
     std::map<std::string, bool> switches;
     std::string profile, plan, option, heights, output, as_of, driven_km, departed;
-    bool fit = false, events = false;
+    bool fit = false, events = false, again = false;
 };
 
 /// The ledger that is meant.
@@ -33,6 +34,8 @@ struct LedgerFlags {
 // What the verbs that write share: the event as the flags say it, the belts that a machine's work concerns,
 // and the line or the JSON about what was written.
 [[nodiscard]] Event event_of(const LedgerFlags& f, EventKind kind);
+/// As a ledger checks an event, with the flag's name in place of the key's.
+void check_said(const LedgerFlags& f, const Event& e);
 [[nodiscard]] Event with_belts(const Ledger& ledger, Event e, bool needed);
 int report_written(const LedgerFlags& f, const Event& e, const Written& w);
 

@@ -71,7 +71,7 @@ Event event_of(const LedgerFlags& f, EventKind kind) {
     e.data = Value(Value::Object{});
     for (const auto& [key, text] : f.numbers)
         if (!text.empty())
-            e.data.set(key, flag_number("--" + key, text, "a number"));
+            e.data.set(key, flag_number(f.flags.at(key), text, "a number"));
     for (const auto& [key, text] : f.words)
         if (!text.empty())
             e.data.set(key, text);
@@ -81,6 +81,24 @@ Event event_of(const LedgerFlags& f, EventKind kind) {
     if (!f.note.empty())
         e.data.set("note", f.note);
     return e;
+}
+
+void check_said(const LedgerFlags& f, const Event& e) {
+    try {
+        check_event(e, std::string(name_of(e.kind)));
+    } catch (const Error& wrong) {
+        // "data.hours" of the event is "--hours" to who typed it.
+        const std::string& item = wrong.place().item;
+        const auto dot = item.rfind('.');
+        const auto flag = dot == std::string::npos ? f.flags.end() : f.flags.find(item.substr(dot + 1));
+        std::string message = wrong.message();
+        const auto at = message.find(item);
+        if (flag == f.flags.end() || at == std::string::npos)
+            throw;
+        message.replace(at, item.size(), flag->second);
+        throw Error(wrong.kind(), message, message.ends_with("missing") ? "give it" : wrong.what_to_do(),
+                    {{}, {}, flag->second});
+    }
 }
 
 int report_written(const LedgerFlags& f, const Event& e, const Written& w) {
@@ -134,6 +152,8 @@ int ledger_write(const LedgerFlags& f, EventKind kind, bool belts_needed) {
     // Belts that are spoken of by their name carry their machine along.
     if (e.machine.empty() && !e.belts.empty())
         e.machine = ledger.machine_of(e.belts, e.at);
+    check_said(f, e);
+    require_possible(ledger, e);
     return report_written(f, e, ledger.write(e));
 }
 
@@ -183,6 +203,7 @@ int ledger_add_belts(const LedgerFlags& f) {
     } else if (f.fit) {
         throw Error(ErrorKind::input, "--fit without a machine the ledger knows", "give --machine NAME");
     }
+    check_said(f, e);
     std::vector<Event> both{e};
     if (f.fit) {
         Event fit = event_of(LedgerFlags{}, EventKind::fitted);

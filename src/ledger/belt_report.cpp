@@ -159,7 +159,7 @@ LedgerReport report_on_ledger(const Ledger& ledger, const std::string& belts,
                               const std::optional<Instant>& until) {
     LedgerReport out;
     out.machines = ledger.machine_names();
-    out.removals = removal_counts(ledger.events(EventQuery{{}, {}, {EventKind::removed}, until, false}));
+    out.removals = removal_counts(ledger.events(EventQuery{{}, {}, {EventKind::removed}, {}, until, false}));
     std::vector<std::string> there;
     if (!belts.empty()) {
         there.push_back(belts);

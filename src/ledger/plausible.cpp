@@ -15,6 +15,9 @@ namespace {
 constexpr double margin = 0.1;  // of a new bar: nobody measures to the millimetre, and bars run past worn out
 constexpr double most_apart = 0.5;  // of what lies between new and worn out
 
+constexpr double above_top = 1.25;      // trip meters and clocks, and downhill
+constexpr double hours_rounded = 0.05;  // half of the tenth to which hours are noted
+
 constexpr std::int64_t most_ahead_s = 86400;  // moves are noted as they begin, and clocks differ by hours
 
 }  // namespace
@@ -31,6 +34,14 @@ std::string implausible_heights(const BeltsAdded& set, std::span<const double> m
         return fmt::format("bars of {:g} and {:g} mm: more than {:g} mm apart within one set", *most, *least,
                            apart);
     return {};
+}
+
+std::string implausible_speed(const MoveDone& m, Speed top) {
+    const double km = m.length_m() / 1000;
+    if (m.hours <= 0 || km <= top.kmh() * above_top * (m.hours + hours_rounded))
+        return {};
+    return fmt::format("{:.1f} km in {:.2f} h are {:.0f} km/h: the machine's top speed is {:.0f} km/h", km,
+                       m.hours, km / m.hours, top.kmh());
 }
 
 void check_happened(Instant at, Instant now, std::string_view what) {

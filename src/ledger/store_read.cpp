@@ -61,11 +61,14 @@ void Ledger::Store::each(const EventQuery& q, const std::optional<After>& after,
                          const std::function<void(Event&&)>& take) const {
     std::string condition = "1 = 1";
     const long long until = q.until ? q.until->unix_seconds : 0;
+    const long long since = q.since ? q.since->unix_seconds : 0;
     const After from = after.value_or(After{});
     if (!q.machine.empty())
         condition += " and machine = :machine";
     if (!q.belts.empty())
         condition += " and belts = :belts";
+    if (q.since)
+        condition += " and happened > :since";
     if (q.until)
         condition += " and happened <= :until";
     if (after)
@@ -86,6 +89,8 @@ void Ledger::Store::each(const EventQuery& q, const std::optional<After>& after,
         st.exchange(soci::use(q.machine, "machine"));
     if (!q.belts.empty())
         st.exchange(soci::use(q.belts, "belts"));
+    if (q.since)
+        st.exchange(soci::use(since, "since"));
     if (q.until)
         st.exchange(soci::use(until, "until"));
     if (after) {

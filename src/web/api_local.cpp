@@ -144,8 +144,8 @@ void Api::moves(const HttpRequest& request, Exchange& exchange) {
     e.at = driven.arrived ? *driven.arrived : option.arrive.value_or(now());
     check_happened(e.at, now(), "arrival of the plan");
     // The same plan driven at the same time is one move, however often a button is pressed.
-    e.token = fmt::format("page {} {} {} {}", digest_of_text(to_json(*body.find("plan"))), option.id,
-                          e.machine, e.at.unix_seconds);
+    const std::string start = fmt::format("page {} ", digest_of_text(to_json(*body.find("plan"))));
+    e.token = start + fmt::format("{} {} {}", option.id, e.machine, e.at.unix_seconds);
     e.belts = belts_then(ledger, e.machine, e.at);
     std::vector<Event> events{e};
     for (Table& reading : t.tables("readings"))
@@ -153,6 +153,9 @@ void Api::moves(const HttpRequest& request, Exchange& exchange) {
     t.finish();
     for (Event& each : events)
         settle_repeat(ledger, each);
+    require_driven_once(ledger, events.front(), start,
+                        "if it was driven once more, plan it again and note that");
+    require_possible(ledger, events.front());
     Value::Array written;
     for (const Written& w : ledger.write_all(events))
         written.push_back(Value::Object{{"event", w.id}, {"was_there", w.was_there}});

@@ -35,6 +35,22 @@ TEST(Plausible, BarsOfOneSetLieBetweenNewAndWornOutAndNearEachOther) {
     EXPECT_FALSE(possible(set_of(25, 5), {24, 8})) << "a low bar that is no fault by itself";
 }
 
+bool possible(double km, double hours, double top_kmh) {
+    MoveDone m;
+    m.hard_m = km * 1000;
+    m.hours = hours;
+    return implausible_speed(m, Speed::from_kmh(top_kmh)).empty();
+}
+
+TEST(Plausible, AMoveIsNoFasterThanTheMachine) {
+    EXPECT_FALSE(possible(27, 0.2, 40)) << "135 km/h";
+    EXPECT_FALSE(possible(27, 0.2, 80));
+    EXPECT_TRUE(possible(5, 0.1, 40)) << "seven minutes and a half, noted as a tenth";
+    EXPECT_TRUE(possible(40, 1, 40));
+    EXPECT_FALSE(possible(53, 1, 40));
+    EXPECT_TRUE(possible(2400, 0, 40)) << "without hours there is no speed";
+}
+
 TEST(Plausible, WhatIsMoreThanADayAheadOfTheClockHasNotHappened) {
     const Instant clock{1000000};
     EXPECT_NO_THROW(check_happened({1000000 + 86400}, clock, "--at"));

@@ -343,6 +343,10 @@ TEST_F(ApiTest, AMoveIsRecordedOnceWithItsReading) {
     const Taken lost = ask("POST", "/api/1/moves", other);
     EXPECT_EQ(lost.got().status, 400) << "its trip meter would be lost";
     EXPECT_NE(lost.got().body.find("would be lost"), std::string::npos) << lost.got().body;
+    const Taken later =
+        ask("POST", "/api/1/moves", plan_body(R"(,"machine":"red","arrived":"2026-07-14T16:00")"));
+    EXPECT_EQ(later.got().status, 400) << "the same plan at another time";
+    EXPECT_NE(later.got().body.find("this plan is event"), std::string::npos) << later.got().body;
     const Value belts = ask("GET", "/api/1/belts").json();
     const Value& set = at(belts, "belts").as_array()->front();
     EXPECT_EQ(*at(set, "moves").as_integer(), 1);

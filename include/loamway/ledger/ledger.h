@@ -28,6 +28,7 @@ enum class LedgerUse {
 struct EventQuery {
     std::string machine, belts;    // empty: any
     std::vector<EventKind> kinds;  // empty: any
+    std::optional<Instant> since;  // happened later
     std::optional<Instant> until;  // happened no later
     bool with_undone = false;      // undone events and their undoing too
 };

@@ -26,6 +26,17 @@ namespace loamway {
 /// would be lost. Events without a token pass.
 void settle_repeat(const Ledger& ledger, Event& event);
 
+/// Input Error for field work and moves that cannot have been: faster than the machine goes
+/// (implausible_speed), or more hours on the belts than lie between two things noted of them (other work, or
+/// being fitted) and a day (assumption: a day's entries are written one after the other). An event whose
+/// token is there already passes, and any other kind.
+void require_possible(const Ledger& ledger, const Event& event);
+
+/// Input Error when another move of these belts was noted from the same plan: their tokens start with `plan`.
+/// `otherwise` says what to do if both were driven.
+void require_driven_once(const Ledger& ledger, const Event& event, const std::string& plan,
+                         const std::string& otherwise);
+
 }  // namespace loamway
 
 #endif

@@ -9,6 +9,7 @@
 #include <string>
 #include <string_view>
 
+#include "loamway/base/units.h"
 #include "loamway/ledger/event.h"
 
 namespace loamway {
@@ -17,6 +18,10 @@ namespace loamway {
 /// (assumption): each from a tenth of a new bar below worn out to a tenth above new, and no two further apart
 /// than half of what lies between new and worn out.
 [[nodiscard]] std::string implausible_heights(const BeltsAdded& set, std::span<const double> mm);
+
+/// Why a move cannot have been as fast as this, in words; empty when it can, or says no hours. Bound
+/// (assumption): a quarter above the machine's top speed, with hours noted to a tenth.
+[[nodiscard]] std::string implausible_speed(const MoveDone& move, Speed top);
 
 /// Input Error when it is more than a day ahead of the clock; `what` says in the message what gave it.
 void check_happened(Instant at, Instant now, std::string_view what);
