@@ -229,9 +229,16 @@ std::string format_rfc3339(Instant t, const TimeZone& zone) {
     return fmt::format("{}{}{:02}:{:02}", clock, minutes < 0 ? '-' : '+', size / 60, size % 60);
 }
 
+// Where clocks are set back an hour comes twice: then the offset tells one from the other.
 std::string format_clock(Instant t, const TimeZone& zone) {
     const LocalTime f = zone.local(t);
-    return fmt::format("{:02}:{:02}", f.hour, f.minute);
+    const std::string clock = fmt::format("{:02}:{:02}", f.hour, f.minute);
+    if (zone.name() == utc_name ||
+        find_zone(zone.name())->get_info(date::local_seconds(since_epoch(f))).result !=
+            date::local_info::ambiguous)
+        return clock;
+    const int size = std::abs(f.utc_offset_minutes);
+    return fmt::format("{}{}{:02}:{:02}", clock, f.utc_offset_minutes < 0 ? '-' : '+', size / 60, size % 60);
 }
 
 std::string format_duration(Duration d) {

@@ -106,8 +106,14 @@ std::string phase_text(const BreakInPhase& phase) {
     return out;
 }
 
+/// To the tenth that a meter shows: "136.2".
+std::string meter_text(double hours) {
+    return fmt::format("{:g}", std::round(hours * 10) / 10);
+}
+
 std::string hours_text(const RoadStage& s) {
-    return s.to_h ? fmt::format("{:g}-{:g}", s.from_h, *s.to_h) : fmt::format("from {:g}", s.from_h);
+    return s.to_h ? fmt::format("{}-{}", meter_text(s.from_h), meter_text(*s.to_h))
+                  : fmt::format("from {}", meter_text(s.from_h));
 }
 
 std::string stages_text(const BreakInPlan& plan, const Question& q) {
@@ -147,9 +153,9 @@ std::string headline(const BreakInPlan& plan, const Question& q) {
 
 std::string plan_text(const BreakInPlan& plan, const Question& q) {
     std::string out = headline(plan, q) + "\n";
-    out +=
-        fmt::format("{}, {}; belts {}{}\n", printable(q.machine.name), printable(q.state.name),
-                    name_of(q.belts.condition), q.belts.hours ? fmt::format(", {:g} h", *q.belts.hours) : "");
+    out += fmt::format("{}, {}; belts {}{}\n", printable(q.machine.name), printable(q.state.name),
+                       name_of(q.belts.condition),
+                       q.belts.hours ? fmt::format(", {} h", meter_text(*q.belts.hours)) : "");
     if (!q.set.empty())
         out += fmt::format("{} as of {}{}\n", printable(q.set), q.as_of,
                            q.later ? "; what is noted for later is left out" : "");

@@ -12,6 +12,7 @@
 #include "loamway/base/names.h"
 #include "loamway/desk/correction_book.h"
 #include "loamway/graph/corrected_region.h"
+#include "loamway/graph/correction_match.h"
 #include "loamway/text/value.h"
 
 namespace loamway {
@@ -37,11 +38,28 @@ std::string_view when_word(const Validity& v, Instant at) {
     return v.holds_at(at) ? "now" : v.over_at(at) ? "over" : "later";
 }
 
+std::string length_words(Length l) {
+    return l < Length::from_km(1) ? fmt::format("{:.0f} m", l.metres()) : fmt::format("{:.2f} km", l.km());
+}
+
 std::string where_words(const Correction& c) {
     const GeoPoint p = c.line.front();
-    return c.is_point()
-               ? fmt::format("at {:.5f},{:.5f}", p.lat(), p.lon())
-               : fmt::format("{:.2f} km from {:.5f},{:.5f}", polyline_length(c.line).km(), p.lat(), p.lon());
+    return c.is_point() ? fmt::format("at {:.5f},{:.5f}", p.lat(), p.lon())
+                        : fmt::format("{} long, from {:.5f},{:.5f}", length_words(polyline_length(c.line)),
+                                      p.lat(), p.lon());
+}
+
+/// " of Mill Lane"; nothing when its roads have no name, or several.
+std::string road_words(const RegionView& region, const Correction& c) {
+    std::string name;
+    for (const EdgeId e : match_correction(region, c).edges) {
+        const std::string here(region.string(region.edges[e.index()].name));
+        if (!name.empty() && !here.empty() && name != here)
+            return {};
+        if (!here.empty())
+            name = here;
+    }
+    return name.empty() ? name : " on " + name;
 }
 
 Value point_value(GeoPoint p) {
@@ -61,7 +79,8 @@ int add_correction(BookFlags& f) {
     const Region region = Region::open(f.region);
     const Instant at = now();
     const Correction added = book.add(f.wanted, region, at);
-    print(fmt::format("{}: {} {}, kept in {}\n", added.id, printable(words_for(added)), where_words(added),
+    print(fmt::format("{}: {}{}, {}, kept in {}\n", added.id, printable(words_for(added)),
+                      printable(road_words(region.view(), added)), where_words(added),
                       printable(book.path())));
     const CorrectedRegion corrected(region, book.corrections(), at);
     for (const CorrectionConflict& c : corrected.conflicts())
@@ -96,7 +115,7 @@ Value list_json(const CorrectionBook& book, const TimeZone& zone, Instant at) {
 
 std::string list_line(const Correction& c, std::string_view when) {
     std::string line =
-        fmt::format("{:<5} {:<8} {} {}", c.id, name_of(c.kind), printable(words_for(c)), where_words(c));
+        fmt::format("{:<5} {:<8} {}, {}", c.id, name_of(c.kind), printable(words_for(c)), where_words(c));
     if (!c.from.empty() || !c.to.empty())
         line += fmt::format(", {} to {}", c.from.empty() ? "..." : c.from, c.to.empty() ? "..." : c.to);
     if (when != "now")

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <deque>
 
 #include "loamway/base/error.h"
@@ -83,6 +84,22 @@ std::vector<GeoPoint> geometry_of(const CorrectionWanted& w, const RegionView& r
     return w.line ? line_of(*w.line) : line_of_way(region, *w.way);
 }
 
+/// What is said of the road; who said it and when does not matter.
+bool says_the_same(const Correction& a, const Correction& b) {
+    return a.kind == b.kind && a.value == b.value && a.unit == b.unit && a.from == b.from && a.to == b.to &&
+           a.line == b.line;
+}
+
+/// Whether it would match with the two numbers of each position exchanged.
+bool looks_swapped(const RegionView& region, Correction c) {
+    for (GeoPoint& p : c.line) {
+        if (std::abs(p.lon()) > 90)
+            return false;
+        p = GeoPoint::from_degrees(p.lon(), p.lat());
+    }
+    return match_correction(region, c).state == CorrectionMatch::State::matched;
+}
+
 }  // namespace
 
 TimeZone zone_of(const RegionMeta& meta) {
@@ -123,7 +140,16 @@ const Correction& CorrectionBook::add(const CorrectionWanted& wanted, const Regi
     const CorrectionMatch match = match_correction(region.view(), c);
     if (match.state != CorrectionMatch::State::matched)
         throw Error(ErrorKind::not_found, fmt::format("this correction would change nothing: {}", match.why),
-                    "nothing was written; give the position of the road itself");
+                    looks_swapped(region.view(), c)
+                        ? "nothing was written; latitude and longitude are swapped: write LAT,LON"
+                        : "nothing was written; give the position of the road itself");
+    for (const Correction& there : longer.corrections)
+        if (says_the_same(there, c))
+            throw Error(
+                ErrorKind::input,
+                fmt::format("this correction would change nothing: {} says the same", printable(there.id)),
+                fmt::format("nothing was written; to say it otherwise, remove {} first", printable(there.id)),
+                {m_path, {}, {}});
     longer.corrections.push_back(std::move(c));
     write_corrections(longer, m_path);
     m_file = std::move(longer);

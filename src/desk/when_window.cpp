@@ -62,7 +62,20 @@ bool is_day(std::string_view text) {
 }
 
 Instant parse_departure(const std::string& text, const TimeZone& zone) {
-    return parse_time(is_day(text) ? text + "T00:00" : text, zone);
+    if (is_day(text))
+        return parse_time(text + "T00:00", zone);
+    const Instant t = parse_time(text, zone);
+    constexpr std::size_t behind_date = 10;
+    if (text.find_first_of("Zz+-", behind_date) != std::string::npos)
+        return t;
+    // Read as UTC, a text without offset gives the clock as it was typed.
+    const LocalTime typed = TimeZone().local(parse_time(text, TimeZone())), there = zone.local(t);
+    if (typed.hour != there.hour || typed.minute != there.minute)
+        throw Error(ErrorKind::input,
+                    fmt::format("{} does not exist in {}: the clock goes on to {} there", text, zone.name(),
+                                format_clock(t, zone)),
+                    "give a time before or after the change of the clock");
+    return t;
 }
 
 }  // namespace loamway

@@ -139,11 +139,28 @@ RawPlace read_feature(Table& feature) {
 
 // ---- files of map programs
 
+/// Written for this program: map programs have a "kind" of their own in their files, not in a table.
+bool is_table(const std::string& path) {
+    return ascii_lower(path).ends_with(".csv");
+}
+
+Error unknown_kind(const RawPlace& raw, const std::string& kind) {
+    const std::string near = nearest_name(kind, kind_words());
+    return wrong(raw,
+                 fmt::format("{}: kind \"{}\" of \"{}\" is not known", raw.at.item, printable(kind),
+                             printable(raw.name)),
+                 near.empty() ? "leave it empty, or write one of \"place\", \"stop\", \"entrance\""
+                              : fmt::format("did you mean \"{}\"?", near));
+}
+
 std::vector<RawPlace> read_with_gdal(const std::string& path) {
     std::vector<RawPlace> out;
     for (const ReadFeature& f : read_vector_file(path)) {
         RawPlace raw;
-        raw.at = {path, {}, fmt::format("feature {}", f.number)};
+        const bool table = is_table(path);
+        // A table's first row names its columns.
+        raw.at = {
+            path, {}, table ? fmt::format("row {}", f.number + 1) : fmt::format("feature {}", f.number)};
         raw.name = f.attribute("name");
         if (raw.name.empty())
             continue;
@@ -153,6 +170,8 @@ std::vector<RawPlace> read_with_gdal(const std::string& path) {
         const auto word = std::find(kind_words().begin(), kind_words().end(), kind);
         if (word != kind_words().end())
             raw.kind = static_cast<std::size_t>(word - kind_words().begin());
+        else if (table && !kind.empty())
+            throw unknown_kind(raw, kind);
         raw.area = !f.rings.empty();
         raw.point = raw.area ? f.rings.front().front() : f.points.front();
         if (raw.area)

@@ -19,6 +19,7 @@ public:
         masses();
         across();
         outriggers();
+        ramp_head();
         slope();
         overhangs();
         boards();
@@ -79,6 +80,20 @@ private:
             add(Concern::check, fmt::format("boards on the outriggers lie {} above the deck, 0 to {} "
                                             "wanted: the boards' edge would bear into the belts",
                                             w.small(above), w.small(highest_board)));
+    }
+
+    void ramp_head() {
+        const LowBed& bed = m_plan.low_bed;
+        if (meets_deck(bed))
+            return;
+        const bool below = bed.ramp.height < bed.deck_height;
+        add(Concern::check,
+            fmt::format(
+                "the ramps lead to an edge {} high, {} {} the deck ({}): correct height_m of [ramp] or "
+                "deck_height_m, or look at how the machine gets over that step",
+                w.size(bed.ramp.height),
+                w.small((below ? bed.deck_height - bed.ramp.height : bed.ramp.height - bed.deck_height)),
+                below ? "below" : "above", w.size(bed.deck_height)));
     }
 
     void slope() {

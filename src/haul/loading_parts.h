@@ -8,6 +8,12 @@
 
 namespace loamway {
 
+/// Whether the edge that the ramps lead to is the deck's: as high as it (to a centimetre, assumption).
+[[nodiscard]] inline bool meets_deck(const LowBed& bed) {
+    const double apart_mm = (bed.ramp.height - bed.deck_height).mm();
+    return apart_mm > -10 && apart_mm < 10;
+}
+
 /// How far the boards on the outriggers may stand above the deck (assumption).
 inline constexpr Length highest_board = Length::from_mm(15);
 

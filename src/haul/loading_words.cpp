@@ -72,10 +72,10 @@ std::vector<std::string> loading_steps(const LoadingPlan& plan) {
     if (plan.across.outriggers)
         out.push_back(outrigger_step(plan));
     out.push_back(fmt::format(
-        "ramps at the {}: {} long to an edge {} high, {} over the ground, tops {} above the deck{}",
+        "ramps at the {}: {} long to an edge {} high, {} over the ground, tops {} above {}{}",
         ramp.at_front ? "front, gooseneck off" : "rear", w.size(ramp.length), w.size(ramp.height),
-        w.size(plan.ramp.run), w.small(ramp.above_deck),
-        ramp.head_on_beam ? ", heads resting on the deck's cross beam" : ""));
+        w.size(plan.ramp.run), w.small(ramp.above_deck), meets_deck(plan.low_bed) ? "the deck" : "that edge",
+        ramp.head_on_beam && meets_deck(plan.low_bed) ? ", heads resting on the deck's cross beam" : ""));
     out.push_back(
         fmt::format("the heads carry {} a side when the machine tips over: bearing for that, not a "
                     "plank between bearers",

@@ -102,8 +102,11 @@ StatedLimit stated_limit(const Correction& c) {
     double v = 0;
     const auto [stop, code] = std::from_chars(figure.data(), figure.data() + figure.size(), v);
     if (code != std::errc() || stop != figure.data() + figure.size() || !std::isfinite(v))
-        throw no_limit(fmt::format("the figure of the limit \"{}\" is no number", printable(text)),
-                       "write it with a point for decimals, or none");
+        throw no_limit(
+            fmt::format("the figure of the limit \"{}\" is no number", printable(text)),
+            fmt::format("write it with a point for decimals, or none; its unit stands beside it as "
+                        "unit, {} (--unit)",
+                        key.mass ? "t, kg, lb or short_ton" : "m, cm, ft or in"));
     v *= factor;
     if (v < key.low || v > key.high)
         throw no_limit(fmt::format("{} of {:g} {} is hard to believe", key.key, v, key.mass ? "t" : "m"),

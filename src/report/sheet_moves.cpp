@@ -16,8 +16,10 @@ namespace {
 void require_its_region(const Plan& plan, const Region* region) {
     if (region != nullptr && !plan.region.digest.empty() && region->digest() != plan.region.digest)
         throw Error(ErrorKind::input,
-                    fmt::format("the plan was made with another region ({}, map of {})", plan.region.name,
-                                plan.region.map_date),
+                    fmt::format("the plan was made with another region ({}, {})",
+                                plan.region.name.empty() ? "unnamed" : plan.region.name,
+                                plan.region.map_date.empty() ? "whose map says no date"
+                                                             : "map of " + plan.region.map_date),
                     "name that region, or plan the move again with this one", {region->path(), {}, {}});
 }
 

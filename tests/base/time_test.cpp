@@ -75,6 +75,20 @@ TEST(time_zone, skipped_hour_moves_on_and_doubled_hour_is_the_earlier) {
               "2025-10-26T02:30:00+01:00");
 }
 
+// A plan left at 02:30 and arrived at 02:15.
+TEST(time_zone, an_hour_that_comes_twice_says_which) {
+    const TimeZone berlin("Europe/Berlin");
+    const auto clock = [](const char* text, const TimeZone& zone) {
+        return format_clock(parse_time(text, zone), zone);
+    };
+    EXPECT_EQ(clock("2025-10-26T02:30+02:00", berlin), "02:30+02:00");
+    EXPECT_EQ(clock("2025-10-26T02:15+01:00", berlin), "02:15+01:00");
+    EXPECT_EQ(clock("2025-10-26T01:59", berlin), "01:59");
+    EXPECT_EQ(clock("2025-10-26T03:00", berlin), "03:00");
+    EXPECT_EQ(clock("2025-10-26T02:30Z", utc), "02:30");
+    EXPECT_EQ(clock("2025-11-02T01:30-06:00", TimeZone("America/Chicago")), "01:30-06:00");
+}
+
 TEST(time_zone, fields_lead_back_to_the_instant) {
     for (const char* name :
          {"UTC", "Europe/Berlin", "America/Chicago", "Australia/Lord_Howe", "Pacific/Apia"}) {

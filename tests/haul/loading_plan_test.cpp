@@ -125,6 +125,26 @@ TEST(LoadingPlan, boards_lie_level) {
     }
 }
 
+// A ramp whose edge was 50 mm below the deck was said to lie 10 mm above it, on its cross beam.
+TEST(LoadingPlan, ramps_that_do_not_meet_the_deck_are_to_be_looked_at) {
+    LoadingInputs in = inputs("medium");
+    for (const std::string& f : said(make_loading_plan(in), Concern::check))
+        EXPECT_THAT(f, testing::Not(HasSubstr("ramps lead to an edge")));
+    in.low_bed.deck_height = Length::from_metres(0.95);
+    const LoadingPlan low = make_loading_plan(in);
+    EXPECT_TRUE(low.can_be_done());
+    EXPECT_THAT(
+        said(low, Concern::check),
+        testing::Contains(HasSubstr("the ramps lead to an edge 0.90 m high, 50 mm below the deck (0.95 m)")));
+    EXPECT_THAT(low.steps, testing::Contains(testing::EndsWith("tops 10 mm above that edge")));
+    in.low_bed.deck_height = Length::from_metres(0.85);
+    EXPECT_THAT(said(make_loading_plan(in), Concern::check),
+                testing::Contains(HasSubstr("50 mm above the deck (0.85 m)")));
+    in.low_bed.deck_height = Length::from_metres(0.905);
+    EXPECT_THAT(said(make_loading_plan(in), Concern::check),
+                testing::Not(testing::Contains(HasSubstr("ramps lead"))));
+}
+
 TEST(LoadingPlan, friction_decides_on_wet_boards) {
     LoadingInputs in = inputs("medium");
     in.low_bed.ramp.length = Length::from_metres(3.6);  // 14.6 degrees
