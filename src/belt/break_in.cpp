@@ -126,7 +126,8 @@ BreakInPhase slow_quarter(bool fresh) {
     p.lines = {
         {"Drive 15 minutes slowly", Basis::practice},
         {"Not above 15 km/h", Basis::assumption},
-        {"On dry soil where there is some: it powders the belt by itself", Basis::practice},
+        {"On dry soil where there is some: it adds powder by itself (kilometres since the last powder go on all the same)",
+         Basis::practice},
         {"Straight or in wide curves; no turning on the spot, least of all on hard ground", Basis::practice}};
     if (fresh)
         p.lines.push_back({"Then powder once more before the first road", Basis::assumption});

@@ -39,7 +39,10 @@ constexpr auto all_guides = std::to_array<Guide>({
     {"plan",
      "Plans one move: drive it, haul it or a part of each; along which roads, how fast, with which stops; what it "
      "costs and what the belts pay. Everything nobody said is assumed and listed. Status 3: a valid question, but "
-     "nothing can be done; the plan is printed and says why.",
+     "nothing can be done; the plan is printed and says why. A move document says what flags cannot: "
+     "loading_places = [\"LAT,LON\", \"NAME\"], where machine and low-bed can meet besides the places of the map; haul_from "
+     "= \"2026-07-14T16:00\", when the low-bed can be there at the earliest; [[what_else_moves]], [conditions], "
+     "[belts_state].",
      "loamway plan --region demo.region --places regions/demo/places.geojson \\\n"
      "             --from \"Nettle Farm yard\" --to \"Long Forty\" \\\n"
      "             --machine examples/profiles/medium.toml --belts run-in --air 28\n"

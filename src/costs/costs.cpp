@@ -123,7 +123,7 @@ CostParts haul_cost(const HaulFigures& f, const Rates& r) {
     CostParts c;
     c.truck =
         std::max(r.truck_minimum, hourly(r.truck_per_h, billed_time(f, r)) + by_km(r.truck_per_km, all_runs));
-    c.permit = r.permit;
+    c.permit = f.permit ? r.permit : Money();
     c.toll = r.toll;
     c.labour = hourly(r.wage_per_h, crew);
     add_fuel(c, fuel_per_hour(f.engine, r.loading_load_fraction, r.speed_reduction_pct) * running.hours(), r);

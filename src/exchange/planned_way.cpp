@@ -29,26 +29,61 @@ PlannedWay::PlannedWay(const Option& option) : m_option(&option), m_at(option.ge
         set_anchors();
 }
 
-void PlannedWay::set_anchors() {
-    const Option& o = *m_option;
-    double standing_s = 0;
-    for (const PlanStop& s : o.stops)
+// What stands, at its stops.
+void PlannedWay::add_standing() {
+    for (const PlanStop& s : m_option->stops)
         if (s.arrive && s.leave) {
             const double at = std::clamp(s.at_m, 0.0, length_m());
             m_anchors.push_back({at, *s.arrive, std::max(*s.arrive, *s.leave)});
-            standing_s += (m_anchors.back().leave - *s.arrive).seconds();
         }
-    std::stable_sort(m_anchors.begin(), m_anchors.end(),
-                     [](const Anchor& a, const Anchor& b) { return a.at_m < b.at_m; });
+}
+
+// Every change of pace away from the stops, which have their own times.
+void PlannedWay::add_clock() {
+    const std::size_t stops = m_anchors.size();
+    const auto at_a_stop = [&](double at) {
+        return std::any_of(m_anchors.begin(), m_anchors.begin() + static_cast<std::ptrdiff_t>(stops),
+                           [&](const Anchor& a) { return std::abs(a.at_m - at) <= same_place_m; });
+    };
+    for (const auto& [at_m, after_s] : m_option->clock) {
+        const double at = std::clamp(at_m, 0.0, length_m());
+        if (at_a_stop(at))
+            continue;
+        const Instant then = *m_option->depart + Duration::from_seconds(after_s);
+        if (m_anchors.size() > stops && at - m_anchors.back().at_m < 1e-9)
+            m_anchors.back().leave = then;
+        else
+            m_anchors.push_back({at, then, then});
+    }
+}
+
+// Where no stop says when the way begins and ends.
+void PlannedWay::add_ends() {
+    const Option& o = *m_option;
+    const bool timed = !o.clock.empty();
+    double standing_s = 0;
+    for (const PlanStop& s : o.stops)
+        if (s.arrive && s.leave)
+            standing_s += std::max(0.0, (*s.leave - *s.arrive).seconds());
     if (m_anchors.empty() || m_anchors.front().at_m > same_place_m) {
         // A low-bed is loaded before it moves: standing that no stop explains comes before the way.
-        const bool unexplained = m_anchors.empty() && o.stopped_s && *o.stopped_s > standing_s;
+        const bool unexplained = !timed && m_anchors.empty() && o.stopped_s && *o.stopped_s > standing_s;
         const Instant leave = unexplained ? *o.depart + Duration::from_seconds(*o.stopped_s) : *o.depart;
         m_anchors.insert(m_anchors.begin(),
                          {0.0, *o.depart, std::clamp(leave, *o.depart, std::max(*o.depart, *o.arrive))});
+    } else if (timed) {
+        m_anchors.front().arrive = std::min(m_anchors.front().arrive, *o.depart);
     }
     if (m_anchors.back().at_m < length_m() - same_place_m)
         m_anchors.push_back({length_m(), *o.arrive, *o.arrive});
+}
+
+void PlannedWay::set_anchors() {
+    add_standing();
+    add_clock();
+    std::stable_sort(m_anchors.begin(), m_anchors.end(),
+                     [](const Anchor& a, const Anchor& b) { return a.at_m < b.at_m; });
+    add_ends();
     // Whatever a plan file says, times never run back along the way.
     for (std::size_t i = 1; i < m_anchors.size(); ++i) {
         m_anchors[i].arrive = std::max(m_anchors[i].arrive, m_anchors[i - 1].leave);

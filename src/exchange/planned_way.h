@@ -24,8 +24,9 @@ public:
     /// The line between two places on the way, both ends included; at least two points.
     [[nodiscard]] std::vector<GeoPoint> cut(double from_m, double to_m) const;
 
-    /// When the way is planned to be there: the time of leaving where it stands still. Even speed is taken
-    /// between two standing places. Nothing for an option without times.
+    /// When the way is planned to be there: the time of leaving where it stands still. Each piece of the way
+    /// has its own pace, as the plan says; in plans of older programs even speed is taken between two
+    /// standing places. Nothing for an option without times.
     [[nodiscard]] std::optional<Instant> leaves(double at_m) const;
     /// The same, but the time of arriving where it stands still.
     [[nodiscard]] std::optional<Instant> arrives(double at_m) const;
@@ -36,6 +37,9 @@ private:
         double at_m;
         Instant arrive, leave;
     };
+    void add_standing();
+    void add_clock();
+    void add_ends();
     void set_anchors();
     [[nodiscard]] std::optional<Instant> between(double at_m) const;
 

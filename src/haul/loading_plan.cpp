@@ -191,8 +191,10 @@ LoadingPlan make_loading_plan(const LoadingInputs& in) {
     plan.loaded = loaded_size(plan);
     plan.tie_downs = check_tie_downs(plan);
     plan.findings = loading_findings(plan);
-    for (Finding& f : low_bed_findings(plan.loaded, in.limits ? &*in.limits : nullptr, in.recipe))
+    for (Finding& f : low_bed_findings(plan.loaded, in.limits ? &*in.limits : nullptr, in.recipe)) {
+        plan.over_a_limit = plan.over_a_limit || f.concern != Concern::note;
         plan.findings.push_back(std::move(f));
+    }
     plan.edges = edges_to_cover(plan);
     plan.steps = loading_steps(plan);
     plan.cautions = loading_cautions();

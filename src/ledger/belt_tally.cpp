@@ -130,8 +130,7 @@ void BeltTally::keep_hottest(HotMove m) {
 void BeltTally::field(const FieldWork& f) {
     m_r.field_hours += f.hours;
     drove({0, 0, 0, f.hours, 0});
-    // Soil lubricates: the way driven on the road since the last powder stays what it was (common
-    // practice counts transport only).
+    // The way driven on the road since the last powder stays what it was (plan/belts_left.h).
     worked(f.hours);
 }
 

@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "loamway/base/error.h"
+#include "loamway/plan/belts_left.h"
 #include "loamway/plan/plan_words.h"
 
 namespace loamway {
@@ -14,15 +15,6 @@ namespace {
 
 constexpr double least_share =
     0.1;  // of the planned length: below, and beyond its inverse, a slip of the pen
-
-bool lubricates(const PlanStop& s) {
-    return s.kind == "relube";
-}
-
-// A start stop is there only when something is done before leaving: powder.
-bool powders_at_start(const PlanStop& s) {
-    return s.kind == "start";
-}
 
 void drive_length(MoveDone& m, double length_m) {
     const double planned_m = m.length_m();
@@ -75,12 +67,9 @@ MoveDone move_done(const Plan& plan, const Option& o) {
     m.earth_weighted_km = o.wear.weighted_km[2].value_or(m.earth_m / 1000);
     m.sharp_turns = o.sharp_turns_hard.value_or(0);
     m.hours = o.driving_s.value_or(0) / 3600;
-    m.since_relube_m = *o.length_m;
-    for (const PlanStop& s : o.stops)
-        if (lubricates(s) || powders_at_start(s)) {
-            m.lubricated = true;
-            m.since_relube_m = *o.length_m - s.at_m;
-        }
+    const PowderLeft left = powder_left(o);
+    m.lubricated = left.powdered;
+    m.since_relube_m = left.since_m;
     if (o.heat) {
         m.bar_peak_c = o.heat->bar_peak_c;
         m.bar_high_c = o.heat->bar_high_c;

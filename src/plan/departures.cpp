@@ -81,19 +81,17 @@ public:
 
 private:
     void try_all(const Setting& setting) {
-        std::optional<DrivePlanner> driving;
-        if (m_in.drive || m_in.mixed)
-            driving.emplace(setting);
+        DrivePlanner driving(setting);
         if (m_in.drive)
-            drive(setting, *driving);
+            drive(setting, driving);
         if (!m_in.haul && !m_in.mixed)
             return;
         Hauling hauling(setting);
-        const Option haul = haul_option(setting, hauling);
+        const Option haul = haul_option(setting, hauling, driving.ends());
         if (m_in.haul)
             look_at(setting, haul);
         if (m_in.mixed)
-            look_at(setting, mixed_option(setting, *driving, hauling, haul));
+            look_at(setting, mixed_option(setting, driving, hauling, haul));
     }
 
     void drive(const Setting& setting, DrivePlanner& planner) {

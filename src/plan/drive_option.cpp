@@ -197,6 +197,18 @@ void note_young_belts(Option& o, const Setting& setting) {
     o.flags.push_back(std::move(f));
 }
 
+// Grip, braking and cords are no part of any estimate (belt model, section 7).
+void note_worn_bars(Option& o, const Setting& setting) {
+    std::string text = worn_bars_text(setting.in());
+    if (text.empty())
+        return;
+    Flag f;
+    f.kind = "worn_bars";
+    f.severity = Severity::check;
+    f.text = std::move(text);
+    o.flags.push_back(std::move(f));
+}
+
 void set_times(Option& o, const WorkedWay& way, Instant depart) {
     const Path& path = way.driven.path;
     o.depart = depart;
@@ -229,6 +241,27 @@ void add_stops(Option& o, const Setting& setting, const Path& path, const Driven
 }
 
 }  // namespace
+
+std::string worn_bars_text(const PlanInputs& in) {
+    const BeltGeometry& belts = in.machine.belts;
+    if (!in.belts.bar_height)
+        return {};
+    const bool inches = UnitWords(in.units).imperial();
+    const auto height = [inches](Length l) {
+        return inches ? fmt::format("{:.2f} in", l.metres() / 0.0254) : fmt::format("{:g} mm", l.mm());
+    };
+    const Length now = *in.belts.bar_height;
+    constexpr std::string_view means =
+        "poor grip and braking, cord may be near; look at them before any road. A worn bar runs cooler: a low heat "
+        "estimate says nothing of their condition";
+    if (now <= belts.worn_height)
+        return fmt::format("bars of {} are worn out (a belt is replaced at {}): {}", height(now),
+                           height(belts.worn_height), means);
+    // A quarter of the new height (assumption).
+    if (now < belts.bar_height * 0.25)
+        return fmt::format("bars of {} are under a quarter of their new height: {}", height(now), means);
+    return {};
+}
 
 Option impossible_option(std::string id, Mode mode, std::string why_not) {
     Option o;
@@ -314,6 +347,7 @@ void add_driven_flags(Option& o, const Setting& setting, const PlanHeat& heat, c
     note_band_over_limit(o, setting.words());
     note_guide_lugs_and_age(o, setting.words());
     note_young_belts(o, setting);
+    note_worn_bars(o, setting);
     for (Flag& f : machine_flags(setting, *o.arrive))
         o.flags.push_back(std::move(f));
 }
@@ -356,6 +390,7 @@ Option drive_option(const Setting& setting, const VehicleRoads& roads, const Sto
     set_hills(o, setting, path);
     note_last_turns(turn_places(setting, places, way.chosen.route, path), o.flags);
     path_geometry(setting, path, o.geometry, o.geometry_at_m);
+    o.clock = path_clock(path);
     return o;
 }
 

@@ -134,7 +134,8 @@ private:
         const Rates& r = m_setting.in().rates;
         bool hauled = false, driven = false;
         for (const Option* o : {&m_pair.advised, &m_pair.next}) {
-            hauled = hauled || !o->figures->hauled.empty();
+            for (const HauledFigures& h : o->figures->hauled)
+                hauled = hauled || h.haul.permit;
             for (const DrivenFigures& d : o->figures->driven)
                 driven = driven || d.drive.wide_permit;
         }

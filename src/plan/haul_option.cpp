@@ -15,9 +15,9 @@ namespace loamway {
 
 namespace {
 
-// What keeps the loaded low-bed off the road beside an end that the empty one may use; may be empty.
-std::string denied_by(const Setting& setting, const Hauling& hauling, GeoPoint end) {
-    const auto at = snap(hauling.empty(), end, loading_reach);
+// What keeps the loaded low-bed off the road beside a point that the empty one may use; may be empty.
+std::string denied_by(const Setting& setting, const Hauling& hauling, GeoPoint point) {
+    const auto at = snap(hauling.empty(), point, loading_reach);
     if (!at)
         return {};
     const ArcId arc = setting.graph().arc_of(at->edge, false);
@@ -27,13 +27,33 @@ std::string denied_by(const Setting& setting, const Hauling& hauling, GeoPoint e
     return {};
 }
 
-std::string reach_text(const Setting& setting, const Hauling& hauling, const NamedPoint& end) {
+std::string reach_text(const Setting& setting, const Hauling& hauling, const NamedPoint& end,
+                       const RoadPoint& road) {
     const VehicleRoads& roads = hauling.loaded();
-    const auto near = distance_to_roads(roads, end.point);
+    const UnitWords words = setting.words();
+    const bool off = road.off_road > loading_reach;
+    const auto near = distance_to_roads(roads, off ? road.point : end.point);
     if (!near)
         return "no road in this region carries the loaded low-bed";
-    return fmt::format("the loaded low-bed cannot come nearer to {} than {}{}", end.name,
-                       setting.words().short_length(near->metres()), denied_by(setting, hauling, end.point));
+    const std::string what = off ? fmt::format("the road that the machine comes out on ({} from {})",
+                                               words.short_length(road.off_road.metres()), end.name)
+                                 : end.name;
+    return fmt::format("the loaded low-bed cannot come nearer to {} than {}{}", what,
+                       words.short_length(near->metres()), denied_by(setting, hauling, road.point));
+}
+
+// Driving does not count these metres either.
+Flag off_road_flag(const Setting& setting, std::string_view does, const RoadPoint& at, const NamedPoint& end,
+                   Length off) {
+    Flag f;
+    f.kind = "loading_place";
+    f.severity = Severity::check;
+    f.point = at.point;
+    f.text = fmt::format(
+        "{} at the road, {} from {}: look whether the low-bed can stand there clear of the traffic; what the "
+        "machine drives between the two is in no figure",
+        does, setting.words().short_length(off.metres()), end.name);
+    return f;
 }
 
 // Nothing is driven.
@@ -73,6 +93,19 @@ Flag haul_from_flag(const Setting& setting, Duration waits, std::string_view wha
     return f;
 }
 
+void flag_loading_off_road(const Setting& setting, const HaulEnds& ends, bool at_from, bool at_to,
+                           Option& o) {
+    const PlanInputs& in = setting.in();
+    if (at_from)
+        if (const auto off = waits_off(*ends.from, in.from)) {
+            o.flags.push_back(off_road_flag(setting, "the low-bed loads", *ends.from, in.from, *off));
+            o.flags.back().at_m = 0;
+        }
+    if (at_to)
+        if (const auto off = waits_off(*ends.to, in.to))
+            o.flags.push_back(off_road_flag(setting, "the low-bed unloads", *ends.to, in.to, *off));
+}
+
 Leg hauled_leg(const Setting& setting, const Path& path, std::string from, std::string to) {
     Leg leg;
     leg.mode = Mode::haul;
@@ -90,16 +123,16 @@ Leg hauled_leg(const Setting& setting, const Path& path, std::string from, std::
 namespace {
 
 // Loading begins at the departure.
-Option option_leaving_at(const Setting& setting, Hauling& hauling) {
+Option option_leaving_at(const Setting& setting, Hauling& hauling, const MoveEnds& machine) {
     const PlanInputs& in = setting.in();
-    for (const NamedPoint* end : {&in.from, &in.to})
-        if (!snap(hauling.loaded(), end->point, loading_reach))
-            return impossible_option(
-                "haul", Mode::haul,
-                reach_text(setting, hauling, *end) + "; name a loading place it can reach");
+    const HaulEnds ends = find_haul_ends(hauling.loaded(), machine, in);
+    if (!ends.from || !ends.to)
+        return impossible_option("haul", Mode::haul,
+                                 (ends.from ? reach_text(setting, hauling, in.to, joins_at_to(machine))
+                                            : reach_text(setting, hauling, in.from, joins_at_from(machine))) +
+                                     "; name a loading place it can reach");
     std::string why;
-    auto way = hauling.way(*snap(hauling.loaded(), in.from.point, loading_reach),
-                           *snap(hauling.loaded(), in.to.point, loading_reach), why);
+    auto way = hauling.way(*ends.from, *ends.to, why);
     if (!way)
         return impossible_option("haul", Mode::haul, why);
     Option o;
@@ -117,24 +150,26 @@ Option option_leaving_at(const Setting& setting, Hauling& hauling) {
     o.legs.push_back(hauled_leg(setting, way->path, in.from.name, in.to.name));
     std::vector<Flag> flags = hauling.flags(*way);
     std::move(flags.begin(), flags.end(), std::back_inserter(o.flags));
+    flag_loading_off_road(setting, ends, true, true, o);
     note_corrections(setting, way->path, {}, o);
     path_geometry(setting, way->path, o.geometry, o.geometry_at_m);
+    o.clock = path_clock(way->path);
     return o;
 }
 
 }  // namespace
 
 // What the map says of an hour, it says of the one at which the low-bed goes.
-Option haul_option(const Setting& setting, Hauling& hauling) {
+Option haul_option(const Setting& setting, Hauling& hauling, const MoveEnds& machine) {
     const PlanInputs& in = setting.in();
     const Duration waits = wait_for_low_bed(in, in.depart);
     if (!(waits.seconds() > 0))
-        return option_leaving_at(setting, hauling);
+        return option_leaving_at(setting, hauling, machine);
     PlanInputs later = in;
     later.depart = in.depart + waits;
     const Setting then(later);
     Hauling hauling_then(then, waits);
-    Option o = option_leaving_at(then, hauling_then);
+    Option o = option_leaving_at(then, hauling_then, machine);
     o.flags.push_back(haul_from_flag(setting, waits, "loading begins"));
     return o;
 }

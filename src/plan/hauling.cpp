@@ -115,6 +115,31 @@ int Hauling::wide_escorts() const {
     return m_loading.loaded.width >= m_setting.in().recipe.escort_from_width ? 1 : 0;
 }
 
+// What else goes on the deck is in no comparison with limits.
+bool Hauling::load_is_unlike_the_limits() const {
+    const std::vector<AlsoMoves>& all = m_setting.in().also_moves;
+    return std::any_of(all.begin(), all.end(),
+                       [](const AlsoMoves& a) { return a.how == AlsoMoves::How::same_deck; });
+}
+
+bool Hauling::asks_for_permit() const {
+    return m_loading.over_a_limit || m_loading.limits_title.empty() || load_is_unlike_the_limits();
+}
+
+std::string Hauling::permit_text() const {
+    const Rates& r = m_setting.in().rates;
+    constexpr std::string_view decides = "whether one is needed, the road authority says";
+    if (!asks_for_permit())
+        return fmt::format("no permit is priced: nothing of the loaded low-bed is over a limit of {}; {}",
+                           m_loading.limits_title, decides);
+    return fmt::format("a permit of {:.0f} {} is priced: {}; {}", r.permit.units(), r.currency,
+                       m_loading.over_a_limit ? "the loaded low-bed is over a limit (see its checks)"
+                       : load_is_unlike_the_limits()
+                           ? "what else goes on the deck was not compared with limits"
+                           : "no table of limits is known for this region",
+                       decides);
+}
+
 std::string Hauling::deck_trouble() const {
     const std::vector<AlsoMoves>& all = m_setting.in().also_moves;
     const LowBed& bed = m_setting.in().low_bed;
@@ -164,6 +189,7 @@ HaulFigures Hauling::assumed_runs() const {
     f.to_pickup_time = f.back_time = bed.empty_run / bed.empty_speed;
     f.engine = m_setting.in().machine.engine;
     f.wide_escorts = wide_escorts();
+    f.permit = asks_for_permit();
     return f;
 }
 
@@ -240,6 +266,8 @@ std::vector<Flag> Hauling::flags(const HauledWay& w) const {
                                        words.exact(f.to_pickup.metres()), words.exact(f.back.metres()))
                          : fmt::format("empty running assumed: {} to the pick-up and {} back (no base named)",
                                        words.exact(f.to_pickup.metres()), words.exact(f.back.metres()))));
+    if (in.rates.permit > Money())
+        out.push_back(note_flag("permit_priced", permit_text()));
     for (const AlsoMoves& a : in.also_moves) {
         std::string text;
         if (a.how == AlsoMoves::How::same_deck)

@@ -16,9 +16,6 @@
 
 namespace loamway {
 
-/// How far the low-bed may stand from the machine's own place to load it there: a yard, not a walk.
-constexpr Length loading_reach = Length::from_metres(100);
-
 /// What the low-bed pays by the hour and by the km on one run; an hour counts at least a thousandth of a
 /// unit, so that time can be told from the price.
 struct RunPrices {
@@ -78,6 +75,9 @@ private:
     [[nodiscard]] std::optional<Run> empty_run(const RoadPoint& from, const RoadPoint& to);
     [[nodiscard]] std::string deck_trouble() const;
     [[nodiscard]] int wide_escorts() const;
+    [[nodiscard]] bool load_is_unlike_the_limits() const;
+    [[nodiscard]] bool asks_for_permit() const;
+    [[nodiscard]] std::string permit_text() const;
     [[nodiscard]] double trips() const;
 
     const Setting& m_setting;

@@ -10,7 +10,9 @@
 #include "hauling.h"
 #include "json_figures.h"
 #include "loamway/base/error.h"
+#include "loamway/base/unit_words.h"
 #include "loamway/base/version.h"
+#include "loamway/plan/belts_left.h"
 #include "loamway/plan/cautions.h"
 #include "loamway/plan/inputs.h"
 #include "mixed_option.h"
@@ -64,7 +66,7 @@ void add_hauled(const PlanInputs& inputs, const Setting& setting, DrivePlanner& 
     tell(inputs, "hauling", 0.5);
     Hauling hauling(setting);
     // Whether mixing can pay is asked beside the move hauled from door to door, wanted or not.
-    const Option haul = haul_option(setting, hauling);
+    const Option haul = haul_option(setting, hauling, driving.ends());
     if (inputs.haul)
         plan.options.push_back(haul);
     tell(inputs, "mixed", 0.6);
@@ -152,20 +154,31 @@ Plan plan_at_its_hour(const PlanInputs& inputs) {
     return better_powdered(plan, other, inputs.powder_first) ? other : plan;
 }
 
-// Home again at the same hour, from work that left the belts powdered (assumption).
-PlanInputs way_home(const PlanInputs& inputs, Instant depart) {
+// Home again at the same hour, with the belts as the way out left them: work in the field takes nothing off
+// the count since the last powder.
+PlanInputs way_home(const PlanInputs& inputs, const Option* out, Instant depart) {
     PlanInputs back = inputs;
     std::swap(back.from, back.to);
+    if (out != nullptr)
+        back.belts = belts_after(inputs.belts, *out);
+    if (back.powder_first == PowderFirst::yes)
+        back.powder_first = PowderFirst::if_needed;
     back.depart = depart;
     back.front = back.other_hours = back.return_trip = false;
     back.front_point.reset();
     back.when.reset();
     back.haul_from.reset();
     back.fields_at = nullptr;
-    back.belts.since_lube = Length();
-    if (back.belts.condition == BeltsNow::Condition::washed)
-        back.belts.condition = BeltsNow::Condition::run_in;
     return back;
+}
+
+std::string powder_words(const PlanInputs& back) {
+    if (back.conditions.ground == Ground::wet)
+        return "no powder counts while it is wet";
+    if (back.belts.condition == BeltsNow::Condition::washed)
+        return "the belts washed and not powdered since; field work counts for no powder";
+    return fmt::format("{} since the last powder, field work counts for none",
+                       UnitWords(back.units).exact(back.belts.since_lube.metres()));
 }
 
 void add_return_trip(const PlanInputs& inputs, Plan& plan) {
@@ -173,12 +186,13 @@ void add_return_trip(const PlanInputs& inputs, Plan& plan) {
         return;
     const Option* out = plan.find_option(plan.verdict.option);
     const Instant depart = out != nullptr && out->depart ? *out->depart : inputs.depart;
-    const Plan home = plan_at_its_hour(way_home(inputs, depart));
+    const PlanInputs back_home = way_home(inputs, out, depart);
+    const Plan home = plan_at_its_hour(back_home);
     ReturnTrip r;
     r.option = home.verdict.option;
     r.mode = home.verdict.mode;
     r.sentence = home.verdict.sentence;
-    std::string text = "And home again (same hour, belts powdered by the work): " + r.sentence;
+    std::string text = fmt::format("And home again (same hour; {}): {}", powder_words(back_home), r.sentence);
     if (const Option* back = home.find_option(r.option)) {
         r.cost = back->cost.total;
         r.length_m = back->length_m;

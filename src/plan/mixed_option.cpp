@@ -120,6 +120,7 @@ public:
           m_hauling(hauling),
           m_way(way),
           m_paths(way, hauling.rates()),
+          m_ends(find_haul_ends(hauling.loaded(), drive.ends(), setting.in())),
           m_shown(way.driven) {
         m_shown.driven.path = m_paths.driven();
     }
@@ -140,6 +141,7 @@ public:
         note_end_of_weather(m_o, m_setting);
         set_hills(m_o, m_setting, m_paths.whole());
         path_geometry(m_setting, m_paths.whole(), m_o.geometry, m_o.geometry_at_m);
+        m_o.clock = path_clock(m_paths.whole());
         return std::move(m_o);
     }
 
@@ -177,12 +179,21 @@ private:
         }
     }
 
-    [[nodiscard]] PlanStop hand_over_stop(const std::optional<LoadingPlace>& place,
-                                          const NamedPoint& end) const {
+    [[nodiscard]] std::string comes_to(const RoadPoint& low_bed, const NamedPoint& end,
+                                       std::string_view does) const {
+        const auto off = waits_off(low_bed, end);
+        return off ? fmt::format("it comes to the road {} from where the move {}",
+                                 m_setting.words().short_length(off->metres()), does)
+                   : fmt::format("it comes to where the move {}", does);
+    }
+
+    [[nodiscard]] PlanStop hand_over_stop(const std::optional<LoadingPlace>& place, const NamedPoint& end,
+                                          const std::optional<RoadPoint>& low_bed) const {
         PlanStop s;
         s.kind = "handover";
         s.since_relube_m = metres(m_paths.hand_over().since_relube_dm);
-        s.point = place ? place->point : end.point;
+        const bool off = !place && waits_off(*low_bed, end);
+        s.point = place ? place->point : off ? low_bed->point : end.point;
         s.place = place ? place->name : end.name;
         if (place)
             s.cautions = place->cautions;
@@ -200,14 +211,14 @@ private:
     }
 
     [[nodiscard]] PlanStop load_stop() const {
-        PlanStop s = hand_over_stop(m_way.load, m_in.from);
+        PlanStop s = hand_over_stop(m_way.load, m_in.from, m_ends.from);
         s.handover = "load";
         s.at_m = metres(m_paths.hand_over().at_dm);
         s.how_to_find = m_paths.before().pieces.empty()
                             ? "where the machine stands"
                             : found(s, m_paths.before(), m_o.legs.back().directions);
         s.why = fmt::format("onto the low-bed: {}",
-                            m_way.load ? m_way.load->reason : "it comes to where the move begins");
+                            m_way.load ? m_way.load->reason : comes_to(*m_ends.from, m_in.from, "begins"));
         if (m_way.waits.seconds() > 0)
             s.why +=
                 fmt::format("; it can be there from {}: {} to wait",
@@ -220,12 +231,12 @@ private:
     }
 
     [[nodiscard]] PlanStop unload_stop() const {
-        PlanStop s = hand_over_stop(m_way.unload, m_in.to);
+        PlanStop s = hand_over_stop(m_way.unload, m_in.to, m_ends.to);
         s.handover = "unload";
         s.at_m = metres(m_paths.hauled().length_dm);
         s.how_to_find = found(s, m_paths.hauled(), m_o.legs.back().directions);
         s.why = fmt::format("off the low-bed: {}",
-                            m_way.unload ? m_way.unload->reason : "it comes to where the move ends");
+                            m_way.unload ? m_way.unload->reason : comes_to(*m_ends.to, m_in.to, "ends"));
         s.to_do = unloading_steps();
         if (!m_paths.after().pieces.empty())
             s.to_do.push_back(
@@ -259,6 +270,7 @@ private:
         HauledWay hauled = m_way.hauled;
         hauled.path = m_paths.hauled();
         take(m_hauling.flags(hauled));
+        flag_loading_off_road(m_setting, m_ends, !m_way.load, !m_way.unload, m_o);
         driven_flags(m_paths.after(), part_of(plan.route, plan.hand_over->piece, plan.route.pieces.size()));
         add_stop_flags(m_o, m_shown);
     }
@@ -269,6 +281,7 @@ private:
     const Hauling& m_hauling;
     const MixedWay& m_way;
     MixedPaths m_paths;
+    HaulEnds m_ends;
     WorkedWay m_shown;
     Option m_o;
 };

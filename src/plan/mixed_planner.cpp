@@ -33,17 +33,16 @@ MixedPlanner::MixedPlanner(const Setting& setting, DrivePlanner& drive, Hauling&
       m_turns(setting.turns().cost_prices()),
       m_places(find_loading_places(setting, drive.roads(), hauling)),
       // A low-bed joins what no road for the machine does.
-      m_from(drive.ends().from ? *drive.ends().from : drive.ends().nearest_from),
-      m_to(drive.ends().to ? *drive.ends().to : drive.ends().nearest_to),
-      m_haul_from(snap(hauling.loaded(), setting.in().from.point, loading_reach)),
-      m_haul_to(snap(hauling.loaded(), setting.in().to.point, loading_reach)) {}
+      m_from(joins_at_from(drive.ends())),
+      m_to(joins_at_to(drive.ends())),
+      m_haul(find_haul_ends(hauling.loaded(), drive.ends(), setting.in())) {}
 
 MixedQuestion MixedPlanner::question(double cap) const {
     MixedQuestion q;
     q.from = m_from;
     q.to = m_to;
-    q.haul_from = m_haul_from;
-    q.haul_to = m_haul_to;
+    q.haul_from = m_haul.from;
+    q.haul_to = m_haul.to;
     q.places = m_places;
     q.cap = cap;
     return q;
@@ -106,7 +105,7 @@ std::optional<MixedWay> MixedPlanner::work_out_pair(const MixedPair& pair) {
         return std::nullopt;
     std::string why;
     auto hauled =
-        m_hauling.way(w.load ? w.load->at : *m_haul_from, w.unload ? w.unload->at : *m_haul_to, why);
+        m_hauling.way(w.load ? w.load->at : *m_haul.from, w.unload ? w.unload->at : *m_haul.to, why);
     if (!hauled)
         return std::nullopt;
     w.hauled = std::move(*hauled);

@@ -57,7 +57,7 @@ private:
     TurnPrices m_turns;
     std::vector<LoadingPlace> m_places;
     RoadPoint m_from, m_to;
-    std::optional<RoadPoint> m_haul_from, m_haul_to;
+    HaulEnds m_haul;
     std::map<std::uint32_t, std::optional<Route>> m_to_place, m_from_place;
 };
 

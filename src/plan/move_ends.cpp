@@ -58,6 +58,36 @@ MoveEnds find_ends(const VehicleRoads& roads, const PlanInputs& in) {
     return ends;
 }
 
+const RoadPoint& joins_at_from(const MoveEnds& machine) {
+    return machine.from ? *machine.from : machine.nearest_from;
+}
+const RoadPoint& joins_at_to(const MoveEnds& machine) {
+    return machine.to ? *machine.to : machine.nearest_to;
+}
+
+HaulEnds find_haul_ends(const VehicleRoads& loaded, const MoveEnds& machine, const PlanInputs& in) {
+    const auto reach = [&](const NamedPoint& end, const RoadPoint& road,
+                           std::optional<std::uint32_t> part = std::nullopt) {
+        const auto at = snap(loaded, end.point, loading_reach, part);
+        return at ? at : snap(loaded, road.point, loading_reach, part);
+    };
+    const RoadPoint &road_from = joins_at_from(machine), &road_to = joins_at_to(machine);
+    const HaulEnds nearest{reach(in.from, road_from), reach(in.to, road_to)};
+    if (!nearest.from || !nearest.to || nearest.from->part == nearest.to->part)
+        return nearest;
+    for (const std::uint32_t part : {0u, nearest.from->part, nearest.to->part}) {
+        HaulEnds joined{reach(in.from, road_from, part), reach(in.to, road_to, part)};
+        if (joined.from && joined.to)
+            return joined;
+    }
+    return nearest;
+}
+
+std::optional<Length> waits_off(const RoadPoint& low_bed, const NamedPoint& end) {
+    const Length off = distance(low_bed.point, end.point);
+    return off > loading_reach ? std::optional(off) : std::nullopt;
+}
+
 std::string island_text(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in) {
     const UnitWords words(in.units);
     return fmt::format("no road joins the two ends: {} lies on {} of connected road, {} on {}", in.from.name,

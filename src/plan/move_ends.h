@@ -31,6 +31,24 @@ struct DrivenEnds {
 void flag_islands(const VehicleRoads& roads, const MoveEnds& ends, const PlanInputs& in,
                   const DrivenEnds& driven, Option& o);
 
+/// How far the low-bed may stand from the machine's own place to load it there: a yard, not a walk.
+constexpr Length loading_reach = Length::from_metres(100);
+
+/// Where the loaded low-bed begins and ends: in reach of where the machine stands, else in reach of the road
+/// it comes out on. On one connected part, when there is one.
+struct HaulEnds {
+    std::optional<RoadPoint> from, to;
+};
+[[nodiscard]] HaulEnds find_haul_ends(const VehicleRoads& loaded, const MoveEnds& machine,
+                                      const PlanInputs& in);
+
+/// Where the machine joins the roads, whether or not one way leads from end to end.
+[[nodiscard]] const RoadPoint& joins_at_from(const MoveEnds& machine);
+[[nodiscard]] const RoadPoint& joins_at_to(const MoveEnds& machine);
+
+/// How far from the machine's own place the low-bed waits, where that is out of its reach; else nothing.
+[[nodiscard]] std::optional<Length> waits_off(const RoadPoint& low_bed, const NamedPoint& end);
+
 }  // namespace loamway
 
 #endif

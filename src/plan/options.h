@@ -9,6 +9,7 @@
 
 #include "loamway/costs/option_figures.h"
 #include "loamway/plan/plan.h"
+#include "move_ends.h"
 #include "worked_way.h"
 
 namespace loamway {
@@ -26,13 +27,17 @@ void add_driven_leg(Option& o, const Setting& setting, const Path& path, const D
                     std::string from, std::string to);
 /// What people must know of how it is driven and of the machine on the road.
 void add_driven_flags(Option& o, const Setting& setting, const PlanHeat& heat, const WorkedWay& way);
+/// Of bars measured at or below what they are replaced at; else empty.
+[[nodiscard]] std::string worn_bars_text(const PlanInputs& in);
 /// And of its stops.
 void add_stop_flags(Option& o, const WorkedWay& way);
 void note_end_of_weather(Option& o, const Setting& setting);
 
-/// The low-bed's own way between the two ends, empty running included.
 class Hauling;
-[[nodiscard]] Option haul_option(const Setting& setting, Hauling& hauling);
+/// The low-bed's own way between the two ends, empty running included. `machine`: where that joins the roads.
+[[nodiscard]] Option haul_option(const Setting& setting, Hauling& hauling, const MoveEnds& machine);
+/// Where it meets the machine away from where that stands, people must know.
+void flag_loading_off_road(const Setting& setting, const HaulEnds& ends, bool at_from, bool at_to, Option& o);
 /// How long after `at` the low-bed can be there at all.
 [[nodiscard]] Duration wait_for_low_bed(const PlanInputs& in, Instant at);
 /// Says so: "loading begins", "the machine leaves".

@@ -156,6 +156,29 @@ void path_geometry(const Setting& setting, const Path& path, std::vector<GeoPoin
     }
 }
 
+std::vector<std::array<double, 2>> path_clock(const Path& path) {
+    constexpr double same_s = 0.05, same_pace = 1e-3;  // JSON keeps tenths of a second; a share
+    std::vector<std::array<double, 2>> clock;
+    double pace = 0;  // seconds a metre up to the last point
+    for (const PathPiece& p : path.pieces) {
+        const double from_m = static_cast<double>(p.at_dm) / 10.0, begins_s = p.begins.seconds();
+        const double to_m = static_cast<double>(p.at_dm + p.piece.length_dm()) / 10.0;
+        const double length_m = to_m - from_m;
+        if (p.piece.length_dm() == 0)
+            continue;
+        const double own = p.takes.seconds() / length_m;
+        const bool goes_on = !clock.empty() && std::abs(begins_s - clock.back()[1]) < same_s;
+        if (!goes_on)
+            clock.push_back({from_m, begins_s});
+        else if (clock.size() > 1 && std::abs(own - pace) <= pace * same_pace)
+            clock.pop_back();
+        const double ends_s = begins_s + p.takes.seconds();
+        clock.push_back({to_m, clock.empty() ? ends_s : std::max(ends_s, clock.back()[1])});
+        pace = own;
+    }
+    return clock;
+}
+
 std::vector<SurfaceRun> surface_runs(const Setting& setting, const Path& path) {
     std::vector<SurfaceRun> runs;
     for (const PathPiece& p : path.pieces) {

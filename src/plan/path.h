@@ -5,6 +5,7 @@
 // The whole way an option drives: its route with the detours into side ways where it stops, each piece with
 // its place along the option and its time.
 
+#include <array>
 #include <cstdint>
 #include <functional>
 #include <optional>
@@ -78,6 +79,9 @@ using SpeedOn = std::function<Speed(ArcId)>;
 /// The path's line and, beside each point, metres driven so far.
 void path_geometry(const Setting& setting, const Path& path, std::vector<GeoPoint>& points,
                    std::vector<double>& at_m);
+
+/// Where its pace changes: metres along the option, seconds after departure.
+[[nodiscard]] std::vector<std::array<double, 2>> path_clock(const Path& path);
 
 /// The path's surface in runs of one class and confidence.
 [[nodiscard]] std::vector<SurfaceRun> surface_runs(const Setting& setting, const Path& path);

@@ -251,6 +251,20 @@ std::vector<double> read_geometry_at(const JsonReader& r, std::size_t points) {
     return out;
 }
 
+/// Neither the metres nor the seconds go back.
+std::vector<std::array<double, 2>> read_clock(const JsonReader& r) {
+    std::vector<std::array<double, 2>> out;
+    for (const JsonReader& item : r.items()) {
+        const auto figures = item.items(2);
+        const std::array<double, 2> at{figures[0].number(), figures[1].number()};
+        const std::array<double, 2> before = out.empty() ? std::array<double, 2>{0, 0} : out.back();
+        if (at[0] < before[0] || at[1] < before[1])
+            throw item.fault("goes back along the way", "neither metres nor seconds may fall");
+        out.push_back(at);
+    }
+    return out;
+}
+
 void read_lengths(const JsonReader& r, Option& o) {
     o.gap_m = r.maybe_number("gap_m");
     o.length_m = r.maybe_number("length_m");
@@ -290,6 +304,8 @@ void read_route(const JsonReader& r, Option& o) {
         o.geometry = read_geometry(*geometry);
     if (const auto at_m = r.maybe("geometry_at_m"))
         o.geometry_at_m = read_geometry_at(*at_m, o.geometry.size());
+    if (const auto clock = r.maybe("clock"))
+        o.clock = read_clock(*clock);
 }
 
 void read_caps(const JsonReader& r, std::array<std::optional<double>, surface_class_count>& to) {

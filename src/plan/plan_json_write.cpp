@@ -216,6 +216,10 @@ void add_route(Object& out, const Option& o) {
     out.emplace_back("geometry_at_m", o.geometry_at_m.empty()
                                           ? Value{}
                                           : list_of(o.geometry_at_m, [](double m) { return whole(m); }));
+    out.emplace_back(
+        "clock", o.clock.empty() ? Value{} : list_of(o.clock, [](const std::array<double, 2>& p) -> Value {
+            return Array{whole(p[0]), tenths(p[1])};
+        }));
 }
 
 void add_lengths(Object& out, const Option& o) {

@@ -128,8 +128,9 @@ StopPlan begin_plan(const Setting& setting, const Route& route) {
         add_start_stop(setting, route, plan, reason);
     if (setting.in().conditions.ground == Ground::wet)
         plan.cautions.emplace_back(
-            "A wet road cools and lubricates by itself and powder turns to paste: no re-lube stops while it rains; once "
-            "the road has dried the belts count as dry, and the next fit place is a stop");
+            "A wet road lubricates by itself and powder turns to paste: no re-lube stops while it rains; once the road has "
+            "dried the belts count as dry, and the next fit place is a stop. That water cools the bars too is left out of "
+            "the estimate, to be careful: without the pauses at stops it may say hotter than on a dry road");
     return plan;
 }
 

@@ -69,24 +69,30 @@ std::string beside(const Option& o, const Option& chosen) {
                        chosen.cost.currency);
 }
 
-void explain_drive(const Option& o, const std::vector<Option>& options, const UnitWords& words,
-                   std::vector<std::string>& reasons) {
+// What is driven of an option; `whose` where it is not the one advised, or only a part of that.
+void explain_driven(const Option& o, std::string_view whose, const UnitWords& words,
+                    std::vector<std::string>& reasons) {
     reasons.push_back(
-        fmt::format("{} of {} are paved as far as the map tells: {} for certain, up to {} if every "
+        fmt::format("{}{} of {} are paved as far as the map tells: {} for certain, up to {} if every "
                     "road of unknown surface is",
-                    words.number(*o.hard_m), words.length(*o.length_m), words.number(*o.hard_low_m),
+                    whose, words.number(*o.hard_m), words.length(*o.length_m), words.number(*o.hard_low_m),
                     words.number(*o.hard_high_m)));
     reasons.push_back(
-        fmt::format("The belts lose about {:.2f} % of a set ({}), worth {:.0f} {}; as much as "
+        fmt::format("{}{} belts lose about {:.2f} % of a set ({}), worth {:.0f} {}; as much as "
                     "{:.0f} h of field work ({})",
-                    100 * *o.wear.share, words.wear(*o.wear.mm), *o.cost.belts, o.cost.currency,
-                    *o.wear.field_hours_equivalent,
+                    whose, whose.empty() ? "The" : "the", 100 * *o.wear.share, words.wear(*o.wear.mm),
+                    *o.cost.belts, o.cost.currency, *o.wear.field_hours_equivalent,
                     o.wear.calibrated ? "estimate, from rates calibrated by height surveys"
                                       : "estimate, every wear figure is an assumption"));
+}
+
+void explain_softest(const Option& o, const std::vector<Option>& options, bool advised,
+                     const UnitWords& words, std::vector<std::string>& reasons) {
     if (const Option* soft = softest(options); soft != nullptr && *soft->hard_m < *o.hard_m)
-        reasons.push_back(fmt::format("The softest way ({}) has {} paved of {} and {}", option_name(soft->id),
-                                      words.number(*soft->hard_m), words.length(*soft->length_m),
-                                      beside(*soft, o)));
+        reasons.push_back(fmt::format("The softest way ({}) has {} paved of {} and {}{}",
+                                      option_name(soft->id), words.number(*soft->hard_m),
+                                      words.length(*soft->length_m), beside(*soft, o),
+                                      advised || !soft->feasible ? "" : " than " + option_name(o.id)));
 }
 
 // What did not win and needs an answer first.
@@ -144,8 +150,7 @@ public:
         certainty();
         money_parts();
         limits();
-        if (m_drive != nullptr)
-            explain_drive(*m_drive, m_plan.options, m_words, m_out.reasons);
+        driven();
         if (m_best.mode != Mode::haul && m_haul == nullptr)
             if (const Option* hauled = first_of(m_plan.options, Mode::haul))
                 reason(fmt::format("Hauling cannot be done: {}", why_not_text(*hauled)));
@@ -200,6 +205,28 @@ private:
         if (m_next != nullptr && m_next->mode == m_best.mode)
             return option_name(o.id);
         return o.mode == Mode::drive ? "driving" : o.mode == Mode::haul ? "hauling" : "mixing";
+    }
+
+    // Of whichever option a figure is: of the advice first, then of driving where that is another one.
+    void driven() {
+        const auto worn = [](const Flag& f) { return f.kind == "worn_bars"; };
+        for (const Option* o : {&m_best, m_drive})
+            if (o != nullptr && o->mode != Mode::haul) {
+                const auto flag = std::find_if(o->flags.begin(), o->flags.end(), worn);
+                if (flag != o->flags.end()) {
+                    reason("Before any driving: " + flag->text);
+                    break;
+                }
+            }
+        if (m_best.mode == Mode::mixed)
+            explain_driven(m_best, "The driven part: ", m_words, m_out.reasons);
+        if (m_drive == nullptr)
+            return;
+        const bool advised = m_best.mode == Mode::drive;
+        const std::string whose =
+            advised ? std::string() : fmt::format("Driving all the way ({}): ", option_name(m_drive->id));
+        explain_driven(*m_drive, whose, m_words, m_out.reasons);
+        explain_softest(*m_drive, m_plan.options, advised, m_words, m_out.reasons);
     }
 
     void certainty() {

@@ -4,6 +4,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <cmath>
 #include <functional>
 #include <span>
 
@@ -182,6 +184,31 @@ std::vector<const Option*> columns(const Plan& plan) {
 }
 
 }  // namespace
+
+bool surfaces_differ(const Option& o) {
+    constexpr double seen_m = 100;  // a tenth of a kilometre is what the table shows
+    std::array<double, 3> shown{};
+    for (const Leg& leg : o.legs)
+        if (leg.mode == Mode::drive)
+            for (const SurfaceRun& run : leg.surface_runs)
+                shown[static_cast<std::size_t>(run.surface)] += run.to_m - run.from_m;
+    const std::array<std::optional<double>, 3> expected{o.hard_m, o.gravel_m, o.earth_m};
+    bool drawn = false, differs = false;
+    for (std::size_t c = 0; c < shown.size(); ++c) {
+        drawn = drawn || shown[c] > 0;
+        differs = differs || (expected[c] && std::abs(*expected[c] - shown[c]) >= seen_m);
+    }
+    return drawn && differs;
+}
+
+std::string surfaces_note(const Plan& plan) {
+    if (std::none_of(plan.options.begin(), plan.options.end(), surfaces_differ))
+        return {};
+    return fmt::format(
+        "paved, gravel, earth: the {} to be expected, a road of unknown surface counting for each by its odds. Sheet, "
+        "page and exports draw every piece as what it most likely is, as heat and wear take it.",
+        plan.units == "imperial" ? "miles" : "kilometres");
+}
 
 std::string options_table(const Plan& plan, std::size_t width, const Marks& marks) {
     constexpr std::size_t name_columns = 24, figure_columns = 13;

@@ -84,6 +84,8 @@ private:
             return;
         heading("Options");
         m_out += options_table(m_plan, m_width, m_marks);
+        if (const std::string note = surfaces_note(m_plan); !note.empty())
+            m_out += wrapped("  ", note, m_width);
         for (const Option& o : m_plan.options)
             option_notes(o);
     }

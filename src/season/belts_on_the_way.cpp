@@ -5,6 +5,7 @@
 
 #include "loamway/belt/break_in.h"
 #include "loamway/ledger/plan_move.h"
+#include "loamway/plan/belts_left.h"
 
 namespace loamway {
 
@@ -12,15 +13,8 @@ void BeltsOnTheWay::move(const Plan& plan, const Option& option) {
     if (option.mode == Mode::haul)
         return;
     const MoveDone done = move_done(plan, option);
-    if (done.lubricated) {
-        m_powdered = true;
-        m_now.since_lube = Length::from_metres(done.since_relube_m);
-        m_now.since_lube_assumed = false;
-        if (m_now.condition == BeltsNow::Condition::washed)
-            m_now.condition = BeltsNow::Condition::run_in;
-    } else {
-        m_now.since_lube = m_now.since_lube + Length::from_metres(done.length_m());
-    }
+    m_powdered = m_powdered || done.lubricated;
+    m_now = belts_after(m_now, option);
     worked(done.hours, option.wear.mm.value_or(0));
 }
 

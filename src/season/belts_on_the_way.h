@@ -16,7 +16,7 @@ public:
     [[nodiscard]] const BeltsNow& now() const { return m_now; }
     /// The option was driven; one that hauls all the way leaves the belts as they are.
     void move(const Plan& plan, const Option& option);
-    /// Hours in the field. Soil lubricates: the way since the last powder stays what it was.
+    /// Hours in the field. The way since the last powder stays what it was (plan/belts_left.h).
     void work(Duration hours, double mm);
 
 private:

@@ -73,6 +73,29 @@ TEST(GeoJson, FollowsTheRules) {
     EXPECT_EQ(*out.find("attribution")->as_string(), "drawn by hand");
 }
 
+// A piece of earth of 570 m was said to be passed at 37 km/h: time was spread evenly between the stops.
+TEST(GeoJson, EachPieceHasItsOwnPace) {
+    Plan plan = sample_plan();
+    Option& o = plan.options[0];
+    o.stops.clear();
+    const double end = o.geometry_at_m.back();
+    o.arrive = *o.depart + Duration::from_seconds(7320);
+    o.clock = {{0, 0}, {2100, 300}, {14500, 1500}, {27000, 4000}, {27000, 4020}, {end, 7320}};
+    const Value out = written(plan);
+    const auto time = [&](std::size_t feature, const char* key) {
+        const auto& text = *features(out)[feature].find("properties")->find(key)->as_string();
+        return (parse_time(text, TimeZone()) - *o.depart).seconds();
+    };
+    EXPECT_EQ(time(0, "depart"), 0);
+    EXPECT_EQ(time(0, "arrive"), 300);
+    EXPECT_EQ(time(1, "arrive"), 1500);
+    // Half way at even pace; 20 s are lost at the turn.
+    EXPECT_NEAR(time(2, "arrive"), 1500 + 2500 * (18700 - 14500) / 12500.0, 1);
+    EXPECT_EQ(time(3, "arrive"), 4000);
+    EXPECT_EQ(time(4, "depart"), 4020);
+    EXPECT_EQ(time(4, "arrive"), 7320);
+}
+
 TEST(GeoJson, ALegWithoutSurfacesIsOneLine) {
     const Plan plan = sample_plan();
     const Value out = written(plan, "haul");

@@ -84,6 +84,39 @@ TEST(HaulRules, limits_of_the_region_stand_beside_machine_and_low_bed) {
     EXPECT_THAT(texts(m.option("haul")), Contains(HasSubstr("loaded low-bed height 4.31 m, limit 4.00 m")));
 }
 
+// A permit was priced for every load, however small.
+TEST(HaulRules, a_permit_is_priced_over_a_limit_or_where_none_is_known) {
+    Move m;
+    const double permit = m.in.rates.permit.units();
+    const Option unknown = m.option("haul");
+    EXPECT_EQ(*unknown.cost.permit, permit);
+    EXPECT_THAT(texts(unknown), Contains(HasSubstr("is priced: no table of limits is known")));
+    const std::string file = shipped("regions/limits/generic.toml");
+    m.in.limits = read_limits_table(parse_toml(read_text_file(file), file), file);
+    const Option over = m.option("haul");
+    EXPECT_EQ(*over.cost.permit, permit);
+    EXPECT_THAT(texts(over), Contains(HasSubstr("is priced: the loaded low-bed is over a limit")));
+    for (WorkingState& s : m.in.machine.states) {
+        s.width = Length::from_metres(2.35);
+        s.height = Length::from_metres(2.60);
+        s.length = Length::from_metres(5);
+        s.mass = Mass::from_kg(7000);
+        s.axles = {Mass::from_kg(7000)};
+    }
+    m.in.machine.belts.gauge = Length::from_metres(1.7);
+    const Option within = m.option("haul");
+    EXPECT_EQ(*within.cost.permit, 0) << ::testing::PrintToString(texts(within));
+    EXPECT_NEAR(*within.cost.total, *over.cost.total - permit, 0.01);
+    EXPECT_THAT(texts(within),
+                Contains(HasSubstr("no permit is priced: nothing of the loaded low-bed is over")));
+    AlsoMoves header;
+    header.name = "header";
+    header.how = AlsoMoves::How::same_deck;
+    header.mass = Mass::from_kg(1000);
+    m.in.also_moves.push_back(header);
+    EXPECT_EQ(*m.option("haul").cost.permit, permit);
+}
+
 // The load stands 4.31 m high: 4.40 m leaves less than the 0.10 m for bounce, 4.42 m does not.
 TEST(HaulRules, the_load_needs_room_for_bounce) {
     EXPECT_TRUE(Move("4.42").option("haul").feasible);

@@ -99,6 +99,33 @@ TEST(MakePlan, FifteenKilometresNeedNoStopAndTwentyNeedOne) {
     EXPECT_EQ(*o.length_m, 20000);
 }
 
+// Bars of 10 mm where a belt is replaced at 18 were driven without a word.
+TEST(MakePlan, WornBarsAreSaidBeforeAnyDriving) {
+    LongRoad road(2);
+    Planned p = whole_road(road);
+    const auto said = [&](std::optional<double> mm) {
+        p.in.belts.bar_height = mm ? std::optional(Length::from_mm(*mm)) : std::nullopt;
+        const Plan plan = make_plan(p.in);
+        std::string text;
+        for (const Flag& f : driven(plan).flags)
+            if (f.kind == "worn_bars") {
+                EXPECT_EQ(f.severity, Severity::check);
+                text = f.text;
+            }
+        if (!text.empty()) {
+            EXPECT_THAT(plan.verdict.reasons, ::testing::Contains("Before any driving: " + text));
+        }
+        return text;
+    };
+    const double worn = p.in.machine.belts.worn_height.mm();
+    EXPECT_EQ(said(std::nullopt), "");
+    EXPECT_EQ(said(worn + 20), "");
+    EXPECT_THAT(said(worn), HasSubstr("are worn out"));
+    EXPECT_THAT(said(10), AllOf(HasSubstr("bars of 10 mm are worn out"), HasSubstr("cord may be near")));
+    p.in.machine.belts.worn_height = Length::from_mm(5);
+    EXPECT_THAT(said(12), HasSubstr("under a quarter of their new height"));
+}
+
 TEST(MakePlan, WithoutAPlaceItAsksForOne) {
     LongRoad road(4);
     Planned p = whole_road(road);

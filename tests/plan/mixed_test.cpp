@@ -139,6 +139,118 @@ TEST(Mixed, LoadsWhereTheMoveBeginsWhenTheLowBedReachesIt) {
     EXPECT_EQ(back.stops.back().at_m, 24000);
 }
 
+GeoPoint north_of(GeoPoint p, double degrees) {
+    return GeoPoint::from_degrees(p.lat() + degrees, p.lon());
+}
+const Flag* loading_flag(const Option& o, const std::string& part) {
+    for (const Flag& f : o.flags)
+        if (f.kind == "loading_place" && f.text.find(part) != std::string::npos)
+            return &f;
+    return nullptr;
+}
+
+// More than 100 m off a road it was driven from there, but "the low-bed cannot come nearer" for hauling.
+TEST(Hauled, ItLoadsAtTheRoadThatTheMachineComesOutOn) {
+    Valley valley(false, false);
+    Planned p(valley);
+    const Option at_the_road = p.option("haul");
+    p.in.from.point = north_of(p.in.from.point, 0.003);
+    p.in.to.point = north_of(p.in.to.point, 0.002);
+    const Option o = p.option("haul");
+    ASSERT_TRUE(o.feasible) << testing::PrintToString(o.why_not);
+    EXPECT_NEAR(*o.hauled_m, *at_the_road.hauled_m, 1);
+    EXPECT_NEAR(*o.cost.total, *at_the_road.cost.total, 0.01);
+    const Flag *loads = loading_flag(o, "the low-bed loads at the road, 334 m from Barn"),
+               *unloads = loading_flag(o, "the low-bed unloads at the road, 223 m from Field");
+    ASSERT_TRUE(loads && unloads);
+    EXPECT_EQ(loads->severity, Severity::check);
+    EXPECT_EQ(*loads->point, valley.map.point(valley.nodes.front()));
+    EXPECT_EQ(loading_flag(at_the_road, "at the road"), nullptr);
+}
+
+TEST(Hauled, ItIsSaidOfThatRoadHowNearTheLowBedComes) {
+    Valley valley(true, false);
+    Planned p(valley);
+    p.in.from.point = north_of(p.in.from.point, 0.003);
+    const Option o = p.option("haul");
+    EXPECT_FALSE(o.feasible);
+    EXPECT_THAT(o.why_not, ElementsAre(HasSubstr("cannot come nearer to the road that the machine comes out "
+                                                 "on (334 m from Barn) than 2")));
+    // The machine drives to a loading place all the same.
+    EXPECT_THAT(modes(p.option("mixed")), ElementsAre(Mode::drive, Mode::haul));
+}
+
+TEST(Hauled, PartOfTheWayItIsLoadedAtTheRoadToo) {
+    Valley valley(false, true);
+    Planned p(valley);
+    p.in.from.point = north_of(p.in.from.point, 0.003);
+    const Option o = p.option("mixed");
+    ASSERT_TRUE(o.feasible);
+    EXPECT_THAT(modes(o), ElementsAre(Mode::haul, Mode::drive));
+    EXPECT_THAT(o.stops.front().why, HasSubstr("it comes to the road 334 m from where the move begins"));
+    EXPECT_EQ(o.stops.front().point, valley.map.point(valley.nodes.front()));
+    EXPECT_TRUE(loading_flag(o, "the low-bed loads at the road"));
+    EXPECT_FALSE(loading_flag(o, "the low-bed unloads at the road"));
+}
+
+// The low-bed was measured to an island that no road reaches, while the plan drove from another road.
+TEST(Hauled, NotFromAnIslandBesideTheField) {
+    Valley valley(false, false);
+    const double near = 53.5020;
+    const NodeId a = valley.map.node(near, 13.0 + 0.1 * km_lon),
+                 b = valley.map.node(near, 13.0 + 0.2 * km_lon);
+    valley.map.edge(a, b, {{"highway", "unclassified"}});
+    Planned p(valley);
+    p.in.from.point = GeoPoint::from_degrees(near, 13.0 + 0.15 * km_lon);
+    const Option o = p.option("haul");
+    ASSERT_TRUE(o.feasible) << testing::PrintToString(o.why_not);
+    EXPECT_TRUE(loading_flag(o, "the low-bed loads at the road, 223 m from Barn"));
+}
+
+// "9.9 of 16 km are paved" stood beside an advice to drive 2 km.
+TEST(Mixed, ItsReasonsSayWhichOptionAFigureIsOf) {
+    Valley valley(true, true);
+    valley.map.stop_place(valley.edges[1], 100000, StopPlaceKind::lay_by, "Half way");
+    Planned p(valley);
+    p.in.rates.truck_per_h = p.in.rates.truck_per_km = p.in.rates.truck_minimum = p.in.rates.permit = Money();
+    p.in.rates.belt_set = Money::from_units(1e6);
+    const Plan plan = make_plan(p.in);
+    ASSERT_EQ(plan.verdict.mode, Mode::mixed);
+    const auto& reasons = plan.verdict.reasons;
+    EXPECT_THAT(reasons, Contains(HasSubstr(" of 4.0 km are paved as far as the map tells")));
+    EXPECT_THAT(reasons, Contains(HasSubstr("The driven part: the belts lose about")));
+    EXPECT_THAT(reasons, Contains(HasSubstr("Driving all the way (Least paved): 0.0 of 24 km are paved")));
+    EXPECT_THAT(reasons, Contains(HasSubstr("Driving all the way (Least paved): the belts lose about")));
+    for (const std::string& r : reasons)
+        EXPECT_FALSE(r.starts_with("0.0 of") || r.starts_with("The belts")) << r;
+}
+
+// Exports spread the time evenly between two stops.
+TEST(Mixed, TheClockHasThePaceOfEachPiece) {
+    Valley valley(true, true);
+    const Plan plan = make_plan(Planned(valley).in);
+    for (const char* id : {"least-cost", "mixed"}) {
+        const Option& o = *plan.find_option(id);
+        ASSERT_GE(o.clock.size(), 2u);
+        EXPECT_NEAR(o.clock.front()[0], 0, 0.1);
+        EXPECT_NEAR(o.clock.back()[0], 24000, 0.1);
+        EXPECT_NEAR(o.clock.back()[1], *o.duration_s, 1);
+    }
+    const Option& mixed = *plan.find_option("mixed");
+    const auto at = [&](double m, bool last) {
+        double s = -1;
+        for (const auto& [at_m, after_s] : mixed.clock)
+            if (std::abs(at_m - m) < 0.1 && (last || s < 0))
+                s = after_s;
+        return s;
+    };
+    // Driven to the ramp, hauled faster than driven.
+    EXPECT_NEAR(at(2000, false), (*mixed.stops[0].arrive - *mixed.depart).seconds(), 1);
+    EXPECT_NEAR(at(22000, false), (*mixed.stops[1].arrive - *mixed.depart).seconds(), 1);
+    EXPECT_NEAR(at(22000, true), (*mixed.stops[1].leave - *mixed.depart).seconds(), 1);
+    EXPECT_EQ(plan_from_json(plan_to_json(plan), "p").find_option("mixed")->clock.size(), mixed.clock.size());
+}
+
 TEST(Mixed, GoesThroughPlanJson) {
     Valley valley(true, true);
     const Plan plan = make_plan(Planned(valley).in);

@@ -7,6 +7,7 @@
 
 #include "loamway/base/file.h"
 #include "loamway/costs/option_figures.h"
+#include "loamway/plan/belts_left.h"
 #include "loamway/plan/inputs.h"
 #include "support/tiny_region.h"
 
@@ -260,10 +261,56 @@ TEST(ReturnTrips, TheWayHomeIsPlannedAndPriced) {
     EXPECT_NEAR(*home.both_ways, *out.cost.total + *home.cost, 1e-9);
     EXPECT_NEAR(*home.length_m, *out.length_m, 1);
     EXPECT_THAT(plan.verdict.reasons, Contains(HasSubstr("Both ways about")));
-    // The same as asking for the way home by itself.
+    // The same as asking for the way home by itself, with what the way out left of the powder.
     PlanInputs back = road.inputs();
     std::swap(back.from, back.to);
+    back.belts = belts_after(back.belts, out);
     EXPECT_NEAR(*make_plan(back).find_option(home.option)->cost.total, *home.cost, 1e-6);
+}
+
+// The way home began freshly powdered "by the work", while budgets, seasons and the ledger count on.
+TEST(ReturnTrips, FieldWorkPutsNoPowderOn) {
+    const Road road(2);
+    PlanInputs in = road.inputs();
+    in.return_trip = true;
+    const Plan plan = make_plan(in);
+    EXPECT_THAT(plan.find_option(plan.verdict.option)->stops, ::testing::IsEmpty());
+    EXPECT_THAT(
+        plan.verdict.reasons,
+        Contains(HasSubstr("(same hour; 10.0 km since the last powder, field work counts for none)")));
+    EXPECT_THAT(plan.return_trip->sentence, HasSubstr("1 re-lube stop"));
+    in.belts.condition = BeltsNow::Condition::washed;
+    EXPECT_THAT(make_plan(in).verdict.reasons,
+                Contains(HasSubstr("(same hour; 10.0 km since the last powder")));
+}
+
+TEST(BeltsAfter, HaulingChangesNothingAndPlacesCountAlongTheWholeOption) {
+    BeltsNow washed;
+    washed.condition = BeltsNow::Condition::washed;
+    washed.since_lube = Length::from_km(7);
+    Option o;
+    o.mode = Mode::haul;
+    EXPECT_EQ(belts_after(washed, o).since_lube.km(), 7);
+    EXPECT_EQ(belts_after(washed, o).condition, BeltsNow::Condition::washed);
+    // 2 km driven, 20 km hauled, powder where it comes off, 3 km driven.
+    o.mode = Mode::mixed;
+    o.length_m = 5000;
+    Leg leg;
+    leg.length_m = 2000;
+    o.legs.push_back(leg);
+    leg.mode = Mode::haul;
+    leg.length_m = 20000;
+    o.legs.push_back(leg);
+    leg.mode = Mode::drive;
+    leg.length_m = 3000;
+    o.legs.push_back(leg);
+    EXPECT_EQ(belts_after(washed, o).since_lube.km(), 12);
+    PlanStop powder;
+    powder.kind = "relube";
+    powder.at_m = 22000;
+    o.stops.push_back(powder);
+    EXPECT_NEAR(belts_after(washed, o).since_lube.km(), 3, 1e-9);
+    EXPECT_EQ(belts_after(washed, o).condition, BeltsNow::Condition::run_in);
 }
 
 // No figure of a sentence stays in units that the reader did not ask for.

@@ -77,6 +77,18 @@ TEST(PlanText, OptionsStandSideBySide) {
     expect_lacks(text, "ferry");
 }
 
+// The table has what is to be expected, the ribbon what is likeliest: nobody was told why they differ.
+TEST(PlanText, SaysWhyItsSurfacesAreNotTheRibbons) {
+    Plan plan = sample_plan();
+    const std::string note = "a road of unknown surface counting for each by its odds";
+    expect_has(plan_text(plan, {}), note);
+    Option& o = plan.options[0];
+    o.hard_m = 16600;
+    o.gravel_m = 2100 + 8300;
+    o.earth_m = *o.length_m - 27000;
+    expect_lacks(plan_text(plan, {}), note);
+}
+
 TEST(PlanText, StopsSayWhereWhyAndWhatToDo) {
     const std::string text = plan_text(sample_plan(), {});
     expect_has(text, "14:00 powder before leaving (dry, on the inside of the belt), 12 min");

@@ -41,6 +41,7 @@ public:
             stops(o);
             interval(o);
             line(o);
+            pace(o);
             if (o.feasible)
                 promised(o);
         }
@@ -250,6 +251,22 @@ private:
         ascending(at, "metres along the line", 0.01);
         for (const GeoPoint p : o.geometry)
             hold(std::abs(p.lat()) <= 90 && std::abs(p.lon()) <= 180, "a point off the globe");
+    }
+    /// Its clock runs along the whole way, ends when it arrives or its load is taken down, and no piece is
+    /// faster than anything that is planned.
+    void pace(const Option& o) {
+        if (!o.clock.empty() && o.duration_s) {
+            hold(std::abs(o.clock.front()[0]) <= rounding(o) &&
+                     std::abs(o.clock.back()[0] - whole_length(o)) <= rounding(o),
+                 "the clock does not run along the whole way");
+            hold(o.clock.back()[1] <= *o.duration_s + 1, "the clock ends after arriving");
+        }
+        hold(o.clock.empty() == o.geometry.empty() || whole_length(o) == 0, "a line without a clock");
+        for (std::size_t i = 1; i < o.clock.size(); ++i) {
+            const double m = o.clock[i][0] - o.clock[i - 1][0], s = o.clock[i][1] - o.clock[i - 1][1];
+            hold(m >= 0 && s >= 0, "the clock goes back");
+            hold(m <= s * 130 / 3.6 + 1e-6, "faster than 130 km/h by the clock");
+        }
     }
     void promised(const Option& o) {
         for (const Number& v :

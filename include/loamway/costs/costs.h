@@ -60,6 +60,7 @@ struct HaulFigures {
     Duration to_pickup_time, loaded_time, back_time;
     Power engine;          // of the machine, which runs while it goes on and off the deck
     int wide_escorts = 0;  // cars that the loaded width asks for; the rates may say more
+    bool permit = true;    // over a limit, or nobody knows: rates.permit counts
 };
 [[nodiscard]] Duration haul_time(const HaulFigures& f, const Rates& r);    // of the low-bed, all told
 [[nodiscard]] Duration billed_time(const HaulFigures& f, const Rates& r);  // rounded up to the billing step

@@ -87,6 +87,7 @@ struct LoadingPlan {
     LoadedLowBed loaded;
     TieDowns tie_downs;
     std::vector<Finding> findings;   // of loading, stops first; then those of rules
+    bool over_a_limit = false;       // among those of rules
     std::vector<std::string> edges;  // to round or to cover with wood
     std::vector<std::string> steps;  // in the order they are done
     std::vector<std::string> cautions;

@@ -169,8 +169,11 @@ struct Option {
     std::optional<std::vector<std::array<double, 2>>> elevation;  // at_m, metres
     std::optional<OptionClimb> climb;
     std::vector<std::string> corrections;
-    std::vector<GeoPoint> geometry;                     // the whole option, spurs to stops included
-    std::vector<double> geometry_at_m;                  // beside geometry: driven or hauled metres so far
+    std::vector<GeoPoint> geometry;     // the whole option, spurs to stops included
+    std::vector<double> geometry_at_m;  // beside geometry: driven or hauled metres so far
+    /// Where the pace changes: metres along the option, seconds after departure; twice the same metres where
+    /// it stands or turns. Even pace between two. Empty in plans of older programs.
+    std::vector<std::array<double, 2>> clock = {};
     std::shared_ptr<const OptionFigures> figures = {};  // what it was priced by; not in the JSON
 };
 

@@ -70,7 +70,7 @@ struct Rates {
     Duration make_narrow_time = Duration::from_minutes(0);
     double machine_running_load_h = 0.4;
     double loading_load_fraction = 0.15;    // share of rated power while it runs on and off the deck
-    Money permit = Money::from_units(120);  // with every hauled trip
+    Money permit = Money::from_units(120);  // where the loaded low-bed is over a limit, or none is known
     Money toll = Money::from_units(0);
     int haul_escorts = 0;
     bool all_assumed = true;  // no rates document was given

@@ -27,6 +27,13 @@ function rows() {
   ];
 }
 
+// The table has what is to be expected, everything drawn what is likeliest: said where a tenth of a kilometre lies between.
+function surfaces_differ(option) {
+  const drawn = { hard: 0, gravel: 0, earth: 0 };
+  for (const leg of option.legs ?? []) if (leg.mode === "drive") for (const [from_m, to_m, surface] of leg.surface_runs ?? []) drawn[surface] += to_m - from_m;
+  return drawn.hard + drawn.gravel + drawn.earth > 0 && Object.entries(drawn).some(([surface, m]) => Math.abs((option[`${surface}_m`] ?? m) - m) >= 100);
+}
+
 export function options_card(plan, on_pick) {
   const advised = plan.verdict.option;
   const first = (option) => (option.id === advised ? 0 : 1);
@@ -38,7 +45,7 @@ export function options_card(plan, on_pick) {
   const whys = ids.filter((option) => option.why_not?.length || option.answer_needed?.length || option.also?.length).map((option) => h("div", { class: "why" }, h("h3", {}, option_name(option.id)),
     option.also?.length ? h("p", {}, t("also", { names: option.also.map(option_name).join(", ") })) : null, list(option.why_not), option.answer_needed?.length ? [h("p", {}, t("answer_needed")), list(option.answer_needed)] : null));
   return section("options", t("options"), h("p", { class: "hint" }, t("options_hint")),
-    h("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": t("options") }, h("table", { class: "options" }, h("thead", {}, head), h("tbody", {}, body))), whys);
+    h("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": t("options") }, h("table", { class: "options" }, h("thead", {}, head), h("tbody", {}, body))), plan.options.some(surfaces_differ) ? h("p", { class: "hint" }, t("surfaces_hint")) : null, whys);
 }
 
 export function mark_option(root) {

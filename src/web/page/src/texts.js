@@ -117,6 +117,7 @@ export const texts = {
   // Options and choices
   options: "Options side by side",
   options_hint: "Pick one: the map, the road, the costs and the sheets follow.",
+  surfaces_hint: "Paved, gravel and earth: what is to be expected, a road of unknown surface counting for each by its odds. Map, road and files show every piece as what it most likely is, as heat and wear take it.",
   "option_least-hard": "Least paved", "option_least-cost": "Least cost", "option_least-time": "Least time", option_haul: "Haul", option_mixed: "Part and part",
   option_front: "Choice {k}",
   advised: "advised",
