@@ -231,7 +231,7 @@ std::string format_rfc3339(Instant t, const TimeZone& zone) {
 
 // Where clocks are set back an hour comes twice: then the offset tells one from the other.
 std::string format_clock(Instant t, const TimeZone& zone) {
-    const LocalTime f = zone.local(t);
+    const LocalTime f = zone.local({t.unix_seconds + 30});
     const std::string clock = fmt::format("{:02}:{:02}", f.hour, f.minute);
     if (zone.name() == utc_name ||
         find_zone(zone.name())->get_info(date::local_seconds(since_epoch(f))).result !=

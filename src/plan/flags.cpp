@@ -9,6 +9,7 @@
 #include <map>
 
 #include "haul_rules.h"
+#include "loamway/plan/plan_words.h"
 #include "loamway/tags/structure.h"
 #include "loamway/tags/surface.h"
 
@@ -31,7 +32,7 @@ public:
             const bool same_road = way && g.last_way == way;
             g.last_way = way;
             if (!same_road)
-                g.at_dm.push_back(at_dm);
+                g.flag.again_at_m.push_back(static_cast<double>(at_dm) / 10.0);
             return;
         }
         m_groups.emplace(key, m_found.size());
@@ -42,14 +43,13 @@ public:
         f.at_m = static_cast<double>(at_dm) / 10.0;
         f.point = point;
         f.osm_way = way;
-        m_found.push_back({std::move(f), {at_dm}, way});
+        m_found.push_back({std::move(f), way});
     }
 
     [[nodiscard]] std::vector<Flag> take(const UnitWords& words) {
         std::vector<Flag> flags;
         for (Group& g : m_found) {
-            if (g.at_dm.size() > 1)
-                g.flag.text = fmt::format("{} ({})", g.flag.text, again(g.at_dm, words));
+            g.flag.text += again_words(g.flag.again_at_m, words);
             flags.push_back(std::move(g.flag));
         }
         std::stable_sort(flags.begin(), flags.end(), [](const Flag& a, const Flag& b) {
@@ -61,20 +61,8 @@ public:
 private:
     struct Group {
         Flag flag;
-        std::vector<std::uint64_t> at_dm;
         std::optional<std::int64_t> last_way;
     };
-    // The driver looks for each of them; beyond some, the list would be longer than the sheet. Where the
-    // first is stands beside the finding.
-    static std::string again(const std::vector<std::uint64_t>& at_dm, const UnitWords& words) {
-        constexpr std::size_t most_named = 8;
-        std::string list;
-        for (std::size_t i = 1; i < at_dm.size() && i < most_named; ++i)
-            list += fmt::format("{}{}", i == 1 ? "" : ", ", words.at(static_cast<double>(at_dm[i]) / 10.0));
-        return fmt::format("{} times: again {}{}", at_dm.size(), list,
-                           at_dm.size() > most_named ? " and on" : "");
-    }
-
     std::vector<Group> m_found;
     std::map<std::pair<std::string, std::string>, std::size_t> m_groups;
 };

@@ -227,6 +227,8 @@ Flag read_flag(const JsonReader& r) {
     if (const auto way = r.maybe("osm_way"))
         f.osm_way = way->integer();
     f.last_turn_round_m = r.maybe_number("last_turn_round_m");
+    if (const auto again = r.maybe("again_at_m"))
+        f.again_at_m = list_of(*again, [](const JsonReader& m) { return m.number(); });
     return f;
 }
 

@@ -175,14 +175,17 @@ Value leg_json(const Leg& l) {
 }
 
 Value flag_json(const Flag& f) {
-    return Object{{"kind", f.kind},
-                  {"severity", Value(name_of(f.severity))},
-                  {"at_m", whole(f.at_m)},
-                  {"lat", f.point ? degrees(f.point->lat_e7) : Value{}},
-                  {"lon", f.point ? degrees(f.point->lon_e7) : Value{}},
-                  {"text", f.text},
-                  {"osm_way", truth(f.osm_way)},
-                  {"last_turn_round_m", whole(f.last_turn_round_m)}};
+    Object out{{"kind", f.kind},
+               {"severity", Value(name_of(f.severity))},
+               {"at_m", whole(f.at_m)},
+               {"lat", f.point ? degrees(f.point->lat_e7) : Value{}},
+               {"lon", f.point ? degrees(f.point->lon_e7) : Value{}},
+               {"text", f.text},
+               {"osm_way", truth(f.osm_way)},
+               {"last_turn_round_m", whole(f.last_turn_round_m)}};
+    if (!f.again_at_m.empty())
+        out.emplace_back("again_at_m", list_of(f.again_at_m, [](double m) { return whole(m); }));
+    return out;
 }
 
 Value geometry_json(const std::vector<GeoPoint>& points) {

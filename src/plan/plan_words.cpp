@@ -70,4 +70,17 @@ std::string field_words(std::string_view key) {
     return known.empty() ? printable(key) : std::string(known);
 }
 
+// The driver looks for each of them; beyond some, the list would be longer than the sheet. Where the first is
+// stands beside the finding.
+std::string again_words(std::span<const double> again_at_m, const UnitWords& units) {
+    if (again_at_m.empty())
+        return {};
+    constexpr std::size_t most_named = 7;
+    std::string list;
+    for (const double at_m : again_at_m.first(std::min(again_at_m.size(), most_named)))
+        list += fmt::format("{}{}", list.empty() ? "" : ", ", units.at(at_m));
+    return fmt::format(" ({} times: again {}{})", again_at_m.size() + 1, list,
+                       again_at_m.size() > most_named ? " and on" : "");
+}
+
 }  // namespace loamway

@@ -105,8 +105,8 @@ void price_on_the_other_basis(const Rates& rates, Plan& plan) {
 
 std::string band_basis(const PlanInputs& in) {
     return fmt::format(
-        "10 and 90 in 100 of {} trials: prices, times, wear, fuel, heat and assumed surfaces "
-        "within their ranges",
+        "10 and 90 in 100 of {} trials, and the estimate: prices, times, wear, fuel, heat and assumed "
+        "surfaces within their ranges",
         in.trials);
 }
 
@@ -148,8 +148,10 @@ void work_out_uncertainty(const Setting& setting, Plan& plan) {
         for (const OptionTrials& t : u.options)
             if (t.option == o.id && o.feasible && o.figures) {
                 o.cost.mean = t.mean;
-                o.cost.low = t.p10;
-                o.cost.high = t.p90;
+                // Most inputs can turn out dearer rather than cheaper, so the estimate may lie below the
+                // band.
+                o.cost.low = std::min(t.p10, *o.cost.total);
+                o.cost.high = std::max(t.p90, *o.cost.total);
                 o.cost.low_high_basis = band_basis(in);
             }
     plan.uncertainty = std::move(u);

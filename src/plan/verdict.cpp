@@ -167,23 +167,32 @@ private:
 
     [[nodiscard]] std::string sentence() const {
         const std::string close = m_out.too_close.value_or(false) ? ", though it is too close to call" : "";
+        const Option* beside = m_best.mode == Mode::drive ? m_haul : m_drive;
+        // The mean decides; where the estimates say the opposite, both are given.
+        const bool means = beside != nullptr && m_best.cost.mean && beside->cost.mean &&
+                           kept_money(*beside->cost.total) <= kept_money(*m_best.cost.total);
+        const auto average = [means](const Option& o) {
+            return means ? fmt::format(" ({:.0f} on average)", kept_money(*o.cost.mean)) : "";
+        };
         if (m_best.mode == Mode::drive) {
-            std::string text =
-                fmt::format("Drive it{}: {}, about {}", close, drive_text(m_best, m_words), money(m_best));
+            std::string text = fmt::format("Drive it{}: {}, about {}{}", close, drive_text(m_best, m_words),
+                                           money(m_best), average(m_best));
             if (m_haul != nullptr)
-                text += fmt::format("; hauling would cost about {:.0f}", kept_money(*m_haul->cost.total));
+                text += fmt::format("; hauling would cost about {:.0f}{}", kept_money(*m_haul->cost.total),
+                                    average(*m_haul));
             return text + ".";
         }
-        std::string text =
-            m_best.mode == Mode::haul
-                ? fmt::format("Haul it{}: {} by low-bed, about {}.", close, m_words.length(*m_best.hauled_m),
-                              money(m_best))
-                : fmt::format("Drive part of it and haul the rest{}: {} driven, {} by low-bed, about {}.",
-                              close, m_words.length(*m_best.length_m), m_words.length(*m_best.hauled_m),
-                              money(m_best));
+        std::string text = m_best.mode == Mode::haul
+                               ? fmt::format("Haul it{}: {} by low-bed, about {}{}.", close,
+                                             m_words.length(*m_best.hauled_m), money(m_best), average(m_best))
+                               : fmt::format(
+                                     "Drive part of it and haul the rest{}: {} driven, {} by "
+                                     "low-bed, about {}{}.",
+                                     close, m_words.length(*m_best.length_m),
+                                     m_words.length(*m_best.hauled_m), money(m_best), average(m_best));
         if (m_drive != nullptr)
-            text += fmt::format(" Driving would be {}, and about {:.0f}.", drive_text(*m_drive, m_words),
-                                kept_money(*m_drive->cost.total));
+            text += fmt::format(" Driving would be {}, and about {:.0f}{}.", drive_text(*m_drive, m_words),
+                                kept_money(*m_drive->cost.total), average(*m_drive));
         else if (const Option* driven = first_of(m_plan.options, Mode::drive))
             text += fmt::format(" Driving cannot be done: {}.", why_not_text(*driven));
         return text;

@@ -71,7 +71,7 @@ void read_own_costs(Table& t, Rates& r) {
         s.money("residual_per_set", r.belt_residual);
         s.money("lubricant_per_stop", r.lubricant_per_stop);
         double km = r.relube_interval.km();
-        s.plain("relube_interval_km", km, {1, 200});
+        s.plain("relube_interval_km", km, {1, 15});  // at the latest every 15 km: common practice, no source
         r.relube_interval = Length::from_km(km);
         if (r.belt_residual > r.belt_set + r.belt_fitting)
             throw s.table().error_at("residual_per_set", "worn belts are worth more than new ones",

@@ -58,8 +58,33 @@ void keep_geometry(Option& o, const HauledStretch& s) {
     o.geometry_at_m = std::move(at_m);
 }
 
+/// A finding as seen from the pick-up; false when it lies on what is driven.
+bool count_from_pick_up(Flag& f, const HauledStretch& s, const UnitWords& units) {
+    if (!f.at_m)
+        return true;
+    const std::string again = again_words(f.again_at_m, units);
+    std::vector<double> at_m{*f.at_m};
+    at_m.insert(at_m.end(), f.again_at_m.begin(), f.again_at_m.end());
+    std::erase_if(at_m, [&s](double m) { return !s.holds(m); });
+    if (at_m.empty())
+        return false;
+    if (at_m.front() != *f.at_m) {  // what is said of the first place is not of this one
+        f.point.reset();
+        f.last_turn_round_m.reset();
+    }
+    for (double& m : at_m)
+        m = std::max(0.0, m - s.from_m);
+    f.at_m = at_m.front();
+    f.again_at_m.assign(at_m.begin() + 1, at_m.end());
+    if (f.text.ends_with(again))
+        f.text.replace(f.text.size() - again.size(), again.size(), again_words(f.again_at_m, units));
+    if (f.last_turn_round_m)
+        f.last_turn_round_m = std::max(0.0, *f.last_turn_round_m - s.from_m);
+    return true;
+}
+
 /// What the low-bed does, as an option of its own: kilometres from the pick-up.
-Option hauled_part(const Option& whole, const Leg& hauled) {
+Option hauled_part(const Option& whole, const Leg& hauled, const UnitWords& units) {
     const HauledStretch s = stretch_of(hauled, whole);
     Option o = whole;
     o.heat.reset();
@@ -84,13 +109,12 @@ Option hauled_part(const Option& whole, const Leg& hauled) {
         stop.at_m = std::clamp(stop.at_m - s.from_m, 0.0, hauled.length_m);
         stop.since_relube_m = 0;
     }
-    std::erase_if(o.flags, [&](const Flag& f) { return is_of_belts(f) || (f.at_m && !s.holds(*f.at_m)); });
-    for (Flag& f : o.flags) {
-        if (f.at_m)
-            f.at_m = std::max(0.0, *f.at_m - s.from_m);
-        if (f.last_turn_round_m)
-            f.last_turn_round_m = std::max(0.0, *f.last_turn_round_m - s.from_m);
-    }
+    std::erase_if(o.flags, is_of_belts);
+    std::vector<Flag> flags;
+    for (Flag& f : o.flags)
+        if (count_from_pick_up(f, s, units))
+            flags.push_back(std::move(f));
+    o.flags = std::move(flags);
     keep_geometry(o, s);
     return o;
 }
@@ -263,7 +287,8 @@ SheetContent sheet_content_for(const Plan& plan, const std::string& option, Shee
         case SheetReader::cab:
             break;
         case SheetReader::low_bed: {
-            SheetContent s = content_of(plan, hauled_part(whole, hauled_leg_of(plan, whole)));
+            SheetContent s =
+                content_of(plan, hauled_part(whole, hauled_leg_of(plan, whole), UnitWords(plan.units)));
             tell_low_bed(s, loading);
             return s;
         }

@@ -29,7 +29,7 @@ ClockWords::ClockWords(const Plan& plan, const std::optional<Instant>& depart)
 std::string ClockWords::clock(const std::optional<Instant>& t) const {
     if (!t)
         return "-";
-    const LocalTime local = m_zone.local(*t);
+    const LocalTime local = m_zone.local({t->unix_seconds + 30});  // the clock goes to the nearest minute
     const bool same_day =
         !m_depart || (local.year == m_depart->year && local.day_of_year == m_depart->day_of_year);
     const std::string hour = format_clock(*t, m_zone);

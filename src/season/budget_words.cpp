@@ -42,7 +42,8 @@ std::string moment_words(const Budget& b, const std::optional<Instant>& t) {
     if (!t)
         return "-";
     const TimeZone zone = b.time_zone.empty() ? TimeZone() : TimeZone(b.time_zone);
-    return fmt::format("{} {}", format_rfc3339(*t, zone).substr(0, 10), format_clock(*t, zone));
+    const Instant nearest{t->unix_seconds + 30};  // as the clock's minute
+    return fmt::format("{} {}", format_rfc3339(nearest, zone).substr(0, 10), format_clock(*t, zone));
 }
 
 std::string basis_words(std::string_view basis) {

@@ -173,7 +173,10 @@ TEST(format_time, rfc3339_and_clock) {
     EXPECT_EQ(format_rfc3339(t, TimeZone("Europe/Berlin")), "2026-07-14T14:00:00+02:00");
     EXPECT_EQ(format_rfc3339(t, TimeZone("America/St_Johns")), "2026-07-14T09:30:00-02:30");
     EXPECT_EQ(format_clock(t, TimeZone("Europe/Berlin")), "14:00");
-    EXPECT_EQ(format_clock({t.unix_seconds + 359}, utc), "12:05");
+    EXPECT_EQ(format_clock({t.unix_seconds + 329}, utc), "12:05");
+    EXPECT_EQ(format_clock({t.unix_seconds + 330}, utc), "12:06");
+    EXPECT_EQ(format_clock({-31}, utc), "23:59");
+    EXPECT_EQ(format_clock({-30}, utc), "00:00");
 }
 
 // Old local mean times have seconds in their offset, which RFC 3339 cannot write.

@@ -60,12 +60,16 @@ protected:
         return Child(command, m_dir.file(log), m_moves);
     }
     void undisturbed() {
+        const auto begin = std::chrono::steady_clock::now();
         ASSERT_EQ(start(batch("undisturbed"), "undisturbed.log").wait(1200s), 0)
             << test::slurp(m_dir.file("undisturbed.log"));
+        m_took =
+            std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::steady_clock::now() - begin);
         m_wanted = test::slurp(m_dir.file("undisturbed"));
     }
     test::TempDir m_dir;
     std::string m_moves, m_wanted;
+    std::chrono::milliseconds m_took{};  // undisturbed
     std::mt19937 m_random{11};
 };
 
@@ -103,7 +107,8 @@ protected:
         return start(
             {LOAMWAY_PROGRAM, "worker", "--queue", m_broker.url(), "--results", m_results, "--region",
              m_dir.file("demo.region"), "--places", test::source_path("regions/demo/places.geojson"),
-             "--threads", "1", "--sign-of-life", "2"},
+             // Under a sanitizer a move takes longer than its worker lives, several times in a row.
+             "--threads", "1", "--sign-of-life", "2", "--tries", "1000"},
             "worker" + std::to_string(i) + ".log");
     }
     [[nodiscard]] Child publisher() const {
@@ -156,8 +161,10 @@ TEST_F(QueueKilled, EveryMoveHasOneResultAndItIsTheBatchs) {
     for (int i = 0; i < workers; ++i)
         m_workers.push_back(worker(i));
     Child publishing = publisher();
-    // Few moves are soon done: something has to die while they are.
-    const int longest_ms = std::clamp(moves / 2, 60, 600);
+    // Few moves are soon done: something has to die while they are. Where all is slow, under a sanitizer or
+    // beside other work, something has to be answered between two deaths.
+    const int longest_ms =
+        std::max(std::clamp(moves / 2, 60, 600), static_cast<int>(8 * m_took.count() / moves));
     while (publishing.runs()) {
         const int rest_ms = static_cast<int>(m_random() % 600) % longest_ms;
         std::this_thread::sleep_for(std::chrono::milliseconds(longest_ms / 3 + rest_ms));

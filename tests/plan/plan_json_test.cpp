@@ -36,6 +36,7 @@ Plan sample_with_everything() {
     o.climb = OptionClimb{312.4, 290.0, -6.04, 12300, 0.0};
     p.region.elevation = "hills.tif";
     o.corrections = {"c-1"};
+    o.flags.front().again_at_m = {5000.4, 7000};
     p.front = {{1, 9000.4, 33000.0, 410.499, true, 2, 5400.4, 104.96, "least-hard", {}},
                {2, 12000.0, 31500.0, {}, {}, {}, {}, {}, "", {"too hot"}}};
     p.front_exact = true;
@@ -162,8 +163,8 @@ TEST(PlanJson, HasTheKeysOfTheContract) {
                  "wait_s", "arrive", "leave", "cautions"});
     expect_keys(&(*drive.find("legs")->as_array())[0],
                 {"mode", "from", "to", "length_m", "duration_s", "surface_runs", "directions"});
-    expect_keys(&(*drive.find("flags")->as_array())[0],
-                {"kind", "severity", "at_m", "lat", "lon", "text", "osm_way", "last_turn_round_m"});
+    expect_keys(&(*drive.find("flags")->as_array())[0], {"kind", "severity", "at_m", "lat", "lon", "text",
+                                                         "osm_way", "last_turn_round_m", "again_at_m"});
 }
 
 TEST(PlanJson, RoundsAsTheContractSays) {

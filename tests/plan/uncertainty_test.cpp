@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // How sure the advice is, on one long road that a low-bed can use too.
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -103,8 +104,8 @@ TEST(PlanUncertainty, BandsHoldTheMiddleEightyInAHundred) {
     for (const OptionTrials& t : plan.uncertainty->options) {
         const Option& o = *plan.find_option(t.option);
         EXPECT_DOUBLE_EQ(*o.cost.mean, t.mean);
-        EXPECT_DOUBLE_EQ(*o.cost.low, t.p10);
-        EXPECT_DOUBLE_EQ(*o.cost.high, t.p90);
+        EXPECT_DOUBLE_EQ(*o.cost.low, std::min(t.p10, *o.cost.total));
+        EXPECT_DOUBLE_EQ(*o.cost.high, std::max(t.p90, *o.cost.total));
         EXPECT_LT(t.p10, t.p50);
         EXPECT_LT(t.p50, t.p90);
         EXPECT_THAT(o.cost.low_high_basis, HasSubstr("10 and 90 in 100 of 1000 trials"));
@@ -130,6 +131,26 @@ TEST(PlanUncertainty, TooCloseToCallIsSaidWithWhatItSaves) {
     EXPECT_GT(c.high95, c.probability);
     EXPECT_LT(c.p10, 0);
     EXPECT_GT(c.p90, 0);
+}
+
+TEST(PlanUncertainty, WhereTheEstimatesSayTheOppositeTheSentenceGivesTheMeansThatDecide) {
+    const Road road(26);
+    PlanInputs in = road.inputs();
+    const double even = even_permit(road);
+    int opposite = 0;
+    for (const double beside : {-3.0, 3.0}) {
+        in.rates.permit = Money::from_units(even + beside);
+        const Plan plan = make_plan(in);
+        const Option& advised = *plan.find_option(plan.verdict.option);
+        const Option& other = option(plan, advised.mode == Mode::drive ? Mode::haul : Mode::drive);
+        ASSERT_LT(*advised.cost.mean, *other.cost.mean);
+        const bool says_opposite = *other.cost.total < *advised.cost.total;
+        opposite += says_opposite ? 1 : 0;
+        const std::string mean = fmt::format("({:.0f} on average)", *advised.cost.mean);
+        EXPECT_EQ(plan.verdict.sentence.find(mean) != std::string::npos, says_opposite)
+            << plan.verdict.sentence;
+    }
+    EXPECT_EQ(opposite, 1);
 }
 
 TEST(PlanUncertainty, InputsThatTurnTheVerdictDoSo) {

@@ -127,6 +127,7 @@ TEST(RatesErrors, are_placed) {
     expect_input_error([] { (void)read("basis = \"margin\"\n"); }, 1, "marginal");
     expect_input_error([] { (void)read("currency = \"\"\n"); }, 1, "currency");
     expect_input_error([] { (void)read("[belts]\nrelube_interval_km = 0\n"); }, 2, "relube_interval_km");
+    expect_input_error([] { (void)read("[belts]\nrelube_interval_km = 16\n"); }, 2, "1..15");
     expect_input_error([] { (void)read("[belts]\nprice_per_set = 100\nresidual_per_set = 900\n"); }, 3,
                        "worth more");
     expect_input_error([] { (void)read("[low_bed]\nbilling_step_min = 0\n"); }, 2, "billing_step_min");

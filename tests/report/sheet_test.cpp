@@ -205,10 +205,19 @@ TEST(LowBedSheet, OfAMixedMoveCountsFromThePickUp) {
     onto.at_m = 14000;
     onto.why = "onto the low-bed";
     o.stops.push_back(onto);
+    o.flags = {{"bridge",
+                Severity::check,
+                12000.0,
+                {},
+                "low bridge (3 times: again km 15.0, km 30.0)",
+                {},
+                {},
+                {15000, 30000}}};
     const PdfRead pdf = read_pdf(draw_sheet(plan, {.option = "least-cost", .reader = SheetReader::low_bed}));
     expect_has(pdf.text, "at lay-by, haul it 17.0 km to Mill Field");
     expect_has(pdf.text, "6.0 left into the main road (B 9)");
     expect_has(pdf.text, "Start: lay-by");
+    expect_has(pdf.text, "low bridge (2 times: again km 16.0)");
     EXPECT_EQ(pdf.text.find("leave the yard"), std::string::npos);
     EXPECT_EQ(pdf.text.find("bridge posted"), std::string::npos) << "it lies on the driven part";
 }

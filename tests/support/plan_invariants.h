@@ -136,7 +136,7 @@ private:
             at_least_zero(v, "a cost");
         hold(!c.total || std::abs(sum - *c.total) <= 1e-9 * sum + 0.051,
              "the cost is not the sum of its parts");
-        ascending({c.low, c.high}, "band of the cost");
+        ascending({c.low, c.total, c.high}, "band of the cost");
     }
     void wear(const Option& o) {
         at_least_zero(o.wear.share, "wear");

@@ -57,7 +57,7 @@ private:
 [[nodiscard]] Instant parse_time(std::string_view text, const TimeZone& zone);
 /// RFC 3339 with the zone's offset, or with Z for UTC: "2026-07-14T14:00:00+02:00".
 [[nodiscard]] std::string format_rfc3339(Instant t, const TimeZone& zone);
-/// "14:05" in the zone.
+/// "14:05" in the zone, to the nearest minute, so that beginning and duration add up to the end.
 [[nodiscard]] std::string format_clock(Instant t, const TimeZone& zone);
 /// "1 h 50" or "25 min"; rounded to the minute.
 [[nodiscard]] std::string format_duration(Duration d);

@@ -134,6 +134,7 @@ struct Flag {
     std::string text;
     std::optional<std::int64_t> osm_way;
     std::optional<double> last_turn_round_m;
+    std::vector<double> again_at_m = {};  // the same once more; the text ends with again_words()
 };
 
 /// Up and down along an option; reversals under 1 m do not count.

@@ -55,7 +55,13 @@ export function duration(seconds) {
 }
 
 // The plan's times carry the region's offset: they are read as written, whatever zone the browser is in.
-export const clock = (time) => (time ? time.slice(11, 16) : "–");
+// Rounded to the minute, so that beginning and duration add up to the end.
+export function clock(time) {
+  if (!time) return "–";
+  const [, hours, minutes, seconds] = time.match(/T(\d\d):(\d\d)(?::(\d\d))?/).map(Number);
+  const at = (hours * 60 + minutes + (seconds >= 30 ? 1 : 0)) % 1440;
+  return `${String(Math.floor(at / 60)).padStart(2, "0")}:${String(at % 60).padStart(2, "0")}`;
+}
 export function day(time) {
   if (!time) return "–";
   const [year, month, date] = time.slice(0, 10).split("-").map(Number);
