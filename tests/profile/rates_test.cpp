@@ -29,7 +29,7 @@ Value with_changed(const Value& from, const std::vector<std::size_t>& path, std:
         if (const std::string* s = from.as_string())
             return Value(*s == "marginal" ? std::string("full") : *s + "x");
         if (const std::int64_t* i = from.as_integer())
-            return Value(*i + 1);
+            return Value(*i > 1 ? *i - 1 : *i + 1);
         return Value(from.number() * 1.25);
     }
     Value::Object copy = *from.as_object();
