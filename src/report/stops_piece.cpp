@@ -119,17 +119,17 @@ private:
                     {.size = 6.2, .ink = shade::ink, .width = meter_width + gap});
     }
     /// Before leaving there is nothing to count from; one line where stop and powder were the same.
-    static std::string since_words(const SheetStop& s) {
+    [[nodiscard]] std::string since_words(const SheetStop& s) const {
         if (s.stop->at_m < 50)
             return {};
         if (s.since_powder.empty())
             return fmt::format("{} since last stop", s.since_stop);
         if (s.since_stop == s.since_powder)
-            return fmt::format("{} since powder, stop", s.since_stop);
+            return fmt::format("{} {} since powder", s.since_stop, m_s.units.long_unit());
         return fmt::format("{} since last stop\n{} since powder", s.since_stop, s.since_powder);
     }
     /// The figures beside the words: meter, clock, and up to three small lines.
-    static double meter_height(const SheetStop& s) {
+    [[nodiscard]] double meter_height(const SheetStop& s) const {
         constexpr double large = 33, small_line = 7.6;
         const std::string since = since_words(s);
         const auto lines =
