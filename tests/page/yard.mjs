@@ -46,8 +46,9 @@ export async function open_yard({ flags = [], more = [] } = {}) {
   const folder = mkdtempSync(join(tmpdir(), "loamway-page-"));
   const region = build_region(folder), ledger = join(folder, "yard.ledger");
   const note = (...words) => run("ledger", ...words, "--ledger", ledger);
-  note("machine", "add", "red", "--profile", join(source, "examples/profiles/medium.toml"));
-  note("belts", "add", "red-2026", "--machine", "red", "--fit", "--price", "16000", "--currency", "CU");
+  const a_month_ago = new Date(Date.now() - 30 * 86400e3).toISOString().replace(/\.\d+/, "");
+  note("machine", "add", "red", "--profile", join(source, "examples/profiles/medium.toml"), "--at", a_month_ago);
+  note("belts", "add", "red-2026", "--machine", "red", "--fit", "--price", "16000", "--currency", "CU", "--at", a_month_ago);
   note("field", "--machine", "red", "--hours", "120");
   note("relube", "--machine", "red");
   const server = await serve(["--region", region, "--ledger", ledger, "--places", join(source, "regions/demo/places.geojson"), ...more]);
