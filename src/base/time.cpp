@@ -174,6 +174,12 @@ Seconds since_epoch(const LocalTime& t) {
            Seconds(t.second);
 }
 
+/// "+02:00".
+std::string offset_text(int minutes) {
+    const int size = std::abs(minutes);
+    return fmt::format("{}{:02}:{:02}", minutes < 0 ? '-' : '+', size / 60, size % 60);
+}
+
 }  // namespace
 
 TimeZone::TimeZone() : m_name(utc_name) {}
@@ -225,8 +231,7 @@ std::string format_rfc3339(Instant t, const TimeZone& zone) {
                                           f.hour, f.minute, f.second);
     if (zone.name() == utc_name)
         return clock + "Z";
-    const int size = std::abs(minutes);
-    return fmt::format("{}{}{:02}:{:02}", clock, minutes < 0 ? '-' : '+', size / 60, size % 60);
+    return clock + offset_text(minutes);
 }
 
 // Where clocks are set back an hour comes twice: then the offset tells one from the other.
@@ -237,8 +242,7 @@ std::string format_clock(Instant t, const TimeZone& zone) {
         find_zone(zone.name())->get_info(date::local_seconds(since_epoch(f))).result !=
             date::local_info::ambiguous)
         return clock;
-    const int size = std::abs(f.utc_offset_minutes);
-    return fmt::format("{}{}{:02}:{:02}", clock, f.utc_offset_minutes < 0 ? '-' : '+', size / 60, size % 60);
+    return clock + offset_text(f.utc_offset_minutes);
 }
 
 std::string format_duration(Duration d) {
