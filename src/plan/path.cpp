@@ -173,7 +173,7 @@ std::vector<std::array<double, 2>> path_clock(const Path& path) {
         else if (clock.size() > 1 && std::abs(own - pace) <= pace * same_pace)
             clock.pop_back();
         const double ends_s = begins_s + p.takes.seconds();
-        clock.push_back({to_m, clock.empty() ? ends_s : std::max(ends_s, clock.back()[1])});
+        clock.push_back({to_m, std::max(ends_s, clock.back()[1])});
         pace = own;
     }
     return clock;
